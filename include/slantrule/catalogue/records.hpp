@@ -1,0 +1,131 @@
+#pragma once
+
+/// What the catalogue holds: one struct a kind. Built-in rows are constant tables made at build
+/// time from `data/`; numbers stay in the units of the data files so that a row can be proofread
+/// against its source. Texts live as long as the catalogue (built-in ones for ever).
+
+#include <cstdint>
+#include <limits>
+#include <string_view>
+
+namespace slantrule {
+
+/// How sure a row is: seen in print, computed from a published equation, or only remembered.
+enum class Confidence : std::uint8_t {
+  published,
+  computed,
+  memory,
+  common_practice,
+  proposal,
+  invented
+};
+std::string_view confidence_name(Confidence confidence);
+
+/// An absent number in a record.
+inline constexpr double absent = std::numeric_limits<double>::quiet_NaN();
+
+enum class WallKind : std::uint8_t { nominal, minimum };
+
+/// One wall of one size of one pipe standard.
+struct PipeRecord {
+  std::string_view standard;     ///< "ASME B36.10M"
+  std::string_view designation;  ///< "NPS 6", "168.3"
+  int dn;                        ///< nominal size in mm; 0 where the standard has none
+  std::string_view schedule;     ///< "40", "STD", "40S"; empty where the standard has none
+  double outside_diameter_mm;
+  double wall_mm;
+  WallKind wall_kind;
+  std::string_view material_family;
+  std::string_view source;
+  Confidence confidence;
+};
+
+enum class SolidFamily : std::uint8_t {
+  metal,
+  plastic,
+  wedge,
+  glass,
+  composite,
+  cement,
+  rubber,
+  coating
+};
+std::string_view solid_family_name(SolidFamily family);
+
+/// A wall, liner, coating or wedge material. Speeds at 20 degC.
+struct SolidRecord {
+  std::string_view key;
+  std::string_view name;
+  SolidFamily family;
+  double longitudinal_m_s;          ///< absent where not known
+  double shear_m_s;                 ///< absent: no usable shear wave, or none in the source
+  double density_kg_m3;             ///< absent where not known
+  double longitudinal_slope_m_s_K;  ///< absent: taken as 0
+  double shear_slope_m_s_K;
+  double u_longitudinal_m_s;  ///< standard, when only the name is known; see data/README
+  std::string_view attenuation_note;
+  std::string_view source;
+  Confidence confidence;
+  bool recommended;  ///< false: evidence, chosen only by its full key
+  bool usable;       ///< false: shows a trap ("do not use"); never planned with
+};
+
+/// Something in the line that disturbs the flow. Requirements in bore diameters.
+struct FittingRecord {
+  std::string_view key;   ///< "elbow-90"
+  std::string_view name;  ///< "90 degree elbow"
+  double upstream_D;      ///< straight run needed when it lies upstream of A
+  double downstream_D;    ///< when it lies downstream of B
+  bool bend;              ///< two bends within 10 D count as a pair
+  bool mark_only;         ///< a weld or flange: no flow disturbance, but no sensor on it
+  std::string_view source;
+  Confidence confidence;
+};
+
+/// Couplant between wedge and wall. Temperatures of the wall's surface in degC.
+struct CouplantRecord {
+  std::string_view key;
+  std::string_view name;
+  double lowest_degC, highest_degC;
+  std::string_view lasts;  ///< how long it keeps, in words
+  std::string_view note;
+  std::string_view source;
+  Confidence confidence;
+};
+
+/// A pair of sensors. See DESIGN section 4; absent where optional and not stated.
+struct SensorPairRecord {
+  std::string_view key;
+  std::string_view about;
+  bool invented;
+  double frequency_MHz;
+  double element_mm;
+  double wedge_sound_speed_m_s;
+  double wedge_at_degC;
+  double wedge_slope_m_s_K;
+  double wedge_angle_deg;
+  double wedge_path_mm;
+  double setback_mm;
+  double nose_mm;
+  double length_mm;
+  double lowest_degC, highest_degC;
+  std::string_view mark;
+  std::string_view source;
+  double delay_us = 0;  ///< cable and electronics, both sensors together
+  int cycles = 4;
+  double least_face_gap_mm = 0;
+  double smallest_pipe_mm = absent, largest_pipe_mm = absent;
+  double zero_stability_ns = absent;
+  double u_wedge_sound_speed_m_s = 0;
+};
+
+/// A liquid known by name, and the model that gives its properties.
+struct LiquidRecord {
+  std::string_view key;
+  std::string_view name;
+  std::string_view model;  ///< "water"
+  std::string_view source;
+  Confidence confidence;
+};
+
+}  // namespace slantrule

@@ -1,0 +1,30 @@
+#pragma once
+
+/// Job files: text in, JobRequest out, every mistake with its line, key and mend.
+
+#include <functional>
+#include <optional>
+#include <span>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "slantrule/planning/job_request.hpp"
+#include "slantrule/planning/resolved_job.hpp"
+
+namespace slantrule {
+
+/// Reads a file that a job names (`kit`); nullopt when it cannot be read.
+using ReadNamedFile = std::function<std::optional<std::string>(const std::string& path)>;
+
+struct ReadJob {
+  JobRequest request;
+  std::vector<Problem> problems;  ///< all of them; with any, `request` is incomplete
+};
+
+/// `text` may be empty only when `sets` is not: then the job is made of `--set` alone.
+/// `sets` holds "KEY=VALUE" texts, applied in order after the file; "KEY=" takes the key out.
+ReadJob read_job(std::optional<std::string_view> text, std::span<const std::string> sets,
+                 const ReadNamedFile& read_named_file = {});
+
+}  // namespace slantrule

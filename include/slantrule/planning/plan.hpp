@@ -1,0 +1,108 @@
+#pragma once
+
+/// The plan: everything computed from one resolved job.
+
+#include <optional>
+#include <string_view>
+#include <vector>
+
+#include "slantrule/planning/finding.hpp"
+#include "slantrule/planning/kernel.hpp"
+#include "slantrule/planning/resolved_job.hpp"
+
+namespace slantrule {
+
+/// What to compute beside the path itself.
+struct PlanOptions {
+  bool findings = true;     ///< the checks, and the verdict with them
+  bool sensitivity = true;  ///< how the plan moves with its inputs
+};
+
+/// Temperatures and liquid properties at which the path is planned.
+struct Conditions {
+  double pressure_Pa = 0;  ///< at which properties were taken
+  double wall_temperature_K = 0;
+  double coating_temperature_K = 0;
+  double liner_temperature_K = 0;
+  double wedge_temperature_K = 0;
+  Estimate liquid_sound_speed_m_s;
+  std::optional<Estimate> density_kg_m3, viscosity_Pa_s;
+  std::optional<double> saturation_pressure_Pa, freezing_temperature_K;
+};
+
+/// Which layer a leg of the ray belongs to.
+enum class LayerRole : std::uint8_t { coating, wall, liner };
+std::string_view layer_role_name(LayerRole role);
+
+struct PlannedPath {
+  RayPath ray;
+  std::optional<double> face_gap_m;        ///< needs the nose
+  std::optional<double> overall_length_m;  ///< needs nose and length
+};
+
+/// Straight pipe on one side of the pair.
+struct StraightRun {
+  double required_D = 0;
+  std::optional<double> available_D;
+  std::string_view governing;  ///< name of the fitting; points into the resolved job
+  bool single_elbow = false;
+};
+
+/// Where `location.straight` puts the pair.
+struct Placement {
+  double upstream_m;    ///< from the upstream fitting to A's exit point
+  double downstream_m;  ///< from B's exit point to the downstream fitting
+};
+
+/// What the transmitter should show after mounting.
+struct Expectation {
+  double sound_speed_m_s;
+  double sound_speed_tolerance_m_s;
+  double zero_flow_time_s;
+  double zero_flow_time_tolerance_s;
+  std::optional<double> time_difference_s;
+};
+
+/// Effect of one input being entered `step` too great: on the spacing that is planned, and, with
+/// the sensors set right for the true value, on what the transmitter shows.
+struct Sensitivity {
+  std::string_view input;  ///< dotted key
+  std::string_view per;    ///< the step, in words: "1 mm"
+  double mark_spacing_m;
+  std::optional<double> sound_speed_m_s;
+  std::optional<double> flow_percent;
+};
+
+struct Plan {
+  Verdict verdict = Verdict::go;
+  Conditions conditions;
+  double bore_m = 0;
+  int traverses = 2;
+  bool traverses_chosen = false;  ///< by the planner, not by the job
+  WaveMode wall_mode = WaveMode::shear;
+  double wall_sound_speed_m_s = 0;
+  std::vector<LayerRole> layer_roles;  ///< of the ray's legs, in order
+  KernelInputs kernel;
+  std::optional<PlannedPath> path;
+  std::optional<NoRay> no_ray;
+  std::optional<FlowPoint> usual, least, most;
+  StraightRun upstream, downstream;
+  std::optional<Placement> placement;
+  std::optional<double> clock_h, other_clock_h;  ///< A and B on a horizontal or sloped pipe
+  /// To what the spacing is to be set and marked: 0.5 mm below 100 mm bore, else 1 mm, or the
+  /// rail's step.
+  double setting_step_m = 1e-3;
+  /// A transmitter whose own spacing differs by more works with another entry.
+  double transmitter_spacing_tolerance_m = 1e-3;
+  std::optional<Expectation> expect;
+  std::vector<Sensitivity> sensitivity;
+  std::vector<Finding> findings;  ///< gravest first
+
+  bool same_side() const { return traverses % 2 == 0; }
+};
+
+/// Plans one resolved job. Pure: the result depends on the arguments alone.
+/// The plan holds views into `job` (names of fittings), which must outlive it.
+Plan plan(const ResolvedJob& job, const PlanOptions& options = {});
+
+}  // namespace slantrule

@@ -1,0 +1,223 @@
+#pragma once
+
+/// A job with nothing left open: SI numbers, a liquid model, and what had to be assumed.
+
+#include <cstdint>
+#include <memory>
+#include <numbers>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "slantrule/catalogue/catalogue.hpp"
+#include "slantrule/liquids/liquid_model.hpp"
+#include "slantrule/planning/finding.hpp"
+#include "slantrule/planning/job_request.hpp"
+#include "slantrule/units/estimate.hpp"
+
+namespace slantrule {
+
+enum class WaveMode : std::uint8_t { longitudinal, shear };
+std::string_view wave_mode_name(WaveMode mode);
+
+/// Speed of a wave in a solid as a function of temperature: linear about a reference.
+struct WaveSpeed {
+  double sound_speed_m_s = 0;
+  double slope_m_s_K = 0;
+  double at_K = 0;
+  double u_m_s = 0;  ///< standard uncertainty
+
+  double at(double temperature_K) const {
+    return sound_speed_m_s + slope_m_s_K * (temperature_K - at_K);
+  }
+};
+
+struct ResolvedMaterial {
+  std::string name;
+  SolidFamily family = SolidFamily::metal;
+  bool is_inline = false;  ///< stated in the job; the family is then unknown
+  std::optional<WaveSpeed> longitudinal, shear;
+  std::optional<double> density_kg_m3;
+  std::string source;
+
+  const std::optional<WaveSpeed>& wave(WaveMode mode) const {
+    return mode == WaveMode::shear ? shear : longitudinal;
+  }
+};
+
+struct ResolvedLayer {
+  ResolvedMaterial material;
+  double thickness_m = 0;
+};
+
+/// How the outside diameter and the wall were come by.
+enum class DimensionSource : std::uint8_t { table, stated, measured, girth };
+
+enum class Orientation : std::uint8_t {
+  unknown, horizontal, vertical_up, vertical_down, sloped_up, sloped_down
+};
+std::string_view orientation_name(Orientation orientation);
+
+struct ResolvedPipe {
+  std::string size_text;  ///< the designation as understood, or empty
+  Estimate outside_diameter_m;  ///< of the bare wall, in the plane of the beam
+  std::optional<double> across_m;  ///< second outside diameter, at right angles to it
+  Estimate wall_m;
+  DimensionSource diameter_source = DimensionSource::table;
+  DimensionSource wall_source = DimensionSource::table;
+  ResolvedMaterial material;
+  std::optional<ResolvedLayer> liner, coating;
+  bool coating_under_sensors = true;
+  bool liner_stated = false;  ///< false: unknown, planned as none
+  double deposit_m = 0;
+  std::optional<double> roughness_m;
+  std::optional<double> wall_temperature_K;
+  Orientation orientation = Orientation::unknown;
+  std::string seam;
+  /// What the size designation says where a measurement overrides it.
+  std::optional<double> designated_outside_diameter_m, designated_wall_m;
+
+  /// Inside any lining and deposit, in the plane of the beam.
+  double bore_m() const { return outside_diameter_m.value - 2 * layers_m(); }
+
+  /// Area of the bore; an oval one is pi a b / 4.
+  double area_m2() const {
+    const double other_m = across_m ? *across_m - 2 * layers_m() : bore_m();
+    return std::numbers::pi / 4 * bore_m() * other_m;
+  }
+
+ private:
+  double layers_m() const {
+    return wall_m.value + deposit_m + (liner ? liner->thickness_m : 0);
+  }
+};
+
+struct ResolvedLiquid {
+  std::string name;
+  std::shared_ptr<const LiquidModel> model;
+  Estimate temperature_K;
+  std::optional<double> pressure_Pa;  ///< absolute
+  double mass_fraction = 0;
+  bool sound_speed_measured = false;
+  std::optional<double> gas_fraction;
+};
+
+/// A flow as stated; turned into velocity once bore and density are known.
+struct FlowAmount {
+  Dimension dimension = Dimension::volume_flow;  ///< volume_flow, mass_flow or velocity
+  double si = 0;
+};
+
+struct ResolvedFlow {
+  std::optional<FlowAmount> usual, least, most;
+  bool reversing = false;
+  std::optional<bool> can_stop;
+};
+
+/// A sensor pair; everything optional that a pair need not state.
+struct ResolvedSensors {
+  std::string key, about, mark;
+  bool invented = false;
+  double frequency_Hz = 0;
+  std::optional<double> element_m;
+  WaveSpeed wedge;
+  bool wedge_slope_stated = false;
+  double wedge_angle_rad = 0;
+  double wedge_path_m = 0;
+  double setback_m = 0;
+  std::optional<double> nose_m, length_m;
+  std::optional<double> lowest_K, highest_K;
+  std::optional<double> smallest_pipe_m, largest_pipe_m;
+  double delay_s = 0;
+  int cycles = 4;
+  double least_face_gap_m = 0;
+  std::optional<double> zero_stability_s;
+};
+
+/// One thing in the line.
+struct ResolvedFitting {
+  std::string key, name;
+  double upstream_D = 0, downstream_D = 0;
+  bool bend = false, mark_only = false;
+  std::optional<double> distance_m;  ///< absent: given in bores, or not stated
+  std::optional<double> distance_D;
+};
+
+struct ResolvedSite {
+  bool upstream_stated = false, downstream_stated = false;
+  std::vector<ResolvedFitting> upstream, downstream;
+  ResolvedFitting bend_pair;  ///< what two bends close together count as
+  std::optional<double> straight_m;
+  std::optional<double> clock_h;  ///< horizontal and sloped pipes
+  std::string clock_text;         ///< as stated
+  bool one_side = false;
+  bool refitted_insulation = false;
+  Estimate ambient_K;
+  bool ambient_stated = false;
+  std::optional<double> wedge_temperature_K;
+  std::vector<std::string> surface;
+  std::string couplant_name;
+  std::optional<double> rail_length_m, rail_step_m;
+};
+
+struct PathWish {
+  std::optional<int> traverses;        ///< absent: best
+  std::optional<WaveMode> wall_mode;   ///< absent: best
+  WaveMode liner_mode = WaveMode::longitudinal;
+  WaveMode coating_mode = WaveMode::longitudinal;
+};
+
+struct Acceptance {
+  std::string finding, because, by;
+  std::optional<double> down_to_si;
+};
+
+/// What was taken where the job is silent. `key` and `what` are fixed texts.
+struct Assumption {
+  std::string_view key;
+  std::string_view what;
+};
+
+struct ResolvedJob {
+  std::string tag, title, site_name, prepared_by, note;
+  ResolvedPipe pipe;
+  ResolvedLiquid liquid;
+  ResolvedFlow flow;
+  ResolvedSensors sensors;
+  ResolvedSite site;
+  PathWish path;
+  bool fluid_time_computed = false;
+  bool has_alternative_places = false;
+  std::vector<Acceptance> acceptances;
+  std::vector<std::string> ranges;  ///< keys given as a range, of which this variant is one end
+  std::vector<Assumption> assumptions;
+};
+
+/// A mistake in a job that makes planning impossible, tied to a key.
+struct Problem {
+  Place place;
+  std::string key;
+  std::string message;  ///< what is wrong and how to mend it, one line
+};
+
+/// One candidate. `what` tells how it differs: "wall 7.11 mm"; empty when nothing was open.
+struct Variant {
+  std::string what;
+  ResolvedJob job;
+};
+
+/// Either problems, or one to 64 variants.
+struct Resolution {
+  std::vector<Variant> variants;
+  std::vector<Problem> problems;
+};
+
+/// The most candidates that one job may be.
+inline constexpr std::size_t most_variants = 64;
+
+/// Looks up every name, fills every default, opens every candidate. Pure: the same request and
+/// catalogue give the same resolution. Mistakes are all reported at once.
+Resolution resolve(const JobRequest& request, const Catalogue& catalogue);
+
+}  // namespace slantrule

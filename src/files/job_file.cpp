@@ -1,0 +1,147 @@
+#include "slantrule/files/job_file.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "slantrule/files/request_reader.hpp"
+#include "slantrule/units/suggest.hpp"
+
+namespace slantrule {
+namespace {
+
+constexpr int job_format = 1;
+
+void mark_as_set(JsonNode& node) {
+  node.place = {0, true};
+  for (JsonNode& item : node.items) mark_as_set(item);
+  for (auto& member : node.members) mark_as_set(member.second);
+}
+
+/// The kind of a key, as far as `--set` must know it to read a bare VALUE.
+enum class SetKind { text, number, flag, either };
+
+SetKind kind_of_key(const std::string& path) {
+  SetKind kind = SetKind::text;
+  // A request in which every optional object is there shows all keys.
+  JobRequest all;
+  all.sensors.pair.emplace().wedge.value.emplace().absorption.value.emplace();
+  all.fluid.absorption.value.emplace();
+  visit_all_keys(all, "", [&](const std::string& here, const KeyInfo&, auto& entry) {
+    if (here != path) return;
+    using EntryType = std::remove_cvref_t<decltype(entry)>;
+    if constexpr (std::is_same_v<EntryType, FlagEntry>) kind = SetKind::flag;
+    if constexpr (std::is_same_v<EntryType, NumberEntry>) kind = SetKind::number;
+    if constexpr (std::is_same_v<EntryType, CountEntry>) kind = SetKind::either;
+  });
+  return kind;
+}
+
+/// VALUE of a `--set`: JSON where it begins like an object, a list or a quoted text; otherwise a
+/// bare word, number or flag as the key wants it.
+JsonNode set_value(const std::string& path, std::string_view value,
+                   std::vector<Problem>& problems) {
+  JsonNode node;
+  const bool json = value.starts_with('{') || value.starts_with('[') ||
+                    (value.starts_with('"') && value.ends_with('"') && value.size() > 1);
+  const SetKind kind = json ? SetKind::text : kind_of_key(path);
+  const bool bare_number = value.find_first_not_of("+-.0123456789eE") == std::string_view::npos;
+  if (json || (kind == SetKind::flag && (value == "true" || value == "false")) ||
+      ((kind == SetKind::number || kind == SetKind::either) && bare_number)) {
+    std::vector<Problem> inside;
+    node = parse_json(value, inside);
+    for (Problem& one : inside) problems.push_back({{0, true}, path, std::move(one.message)});
+  } else {
+    node.kind = JsonNode::Kind::text;
+    node.text = value;
+  }
+  mark_as_set(node);
+  return node;
+}
+
+void erase_member(JsonNode& object, std::string_view key) {
+  std::erase_if(object.members, [&](const auto& member) { return member.first == key; });
+}
+
+void apply_set(JsonNode& root, std::string_view set, std::vector<Problem>& problems) {
+  const Place place{0, true};
+  const std::size_t equals = set.find('=');
+  if (equals == std::string_view::npos || equals == 0) {
+    problems.push_back({place, shown(set),
+                        "must be written KEY=VALUE, for instance --set flow.rate=\"60 m3/h\""});
+    return;
+  }
+  const std::string path(set.substr(0, equals));
+  const std::string_view value = set.substr(equals + 1);
+  JsonNode* object = &root;
+  std::string_view rest = path;
+  for (std::size_t dot = rest.find('.'); dot != std::string_view::npos; dot = rest.find('.')) {
+    const std::string_view key = rest.substr(0, dot);
+    rest.remove_prefix(dot + 1);
+    JsonNode* next = object->find(key);
+    if (!next) {
+      if (value.empty()) return;
+      JsonNode fresh;
+      fresh.kind = JsonNode::Kind::object;
+      fresh.place = place;
+      object->members.emplace_back(std::string(key), std::move(fresh));
+      next = &object->members.back().second;
+    } else if (next->kind != JsonNode::Kind::object) {
+      problems.push_back({place, path,
+                          fmt::format("cannot be set: \"{}\" is {} here, not an object", shown(key),
+                                      kind_name(next->kind))});
+      return;
+    }
+    object = next;
+  }
+  if (value.empty()) {
+    erase_member(*object, rest);
+    return;
+  }
+  JsonNode node = set_value(path, value, problems);
+  if (JsonNode* old = object->find(rest)) {
+    *old = std::move(node);
+  } else {
+    object->members.emplace_back(std::string(rest), std::move(node));
+  }
+}
+
+void check_format(const JsonNode& root, std::vector<Problem>& problems) {
+  const JsonNode* format = root.find("slantrule");
+  if (!format) return;
+  if (format->kind != JsonNode::Kind::number || format->number != job_format) {
+    problems.push_back({format->place, "slantrule",
+                        fmt::format("is the format of the job file and must be {}, without quotes",
+                                    job_format)});
+  }
+}
+
+}  // namespace
+
+ReadJob read_job(std::optional<std::string_view> text, std::span<const std::string> sets,
+                 const ReadNamedFile& read_named_file) {
+  ReadJob out;
+  JsonNode root;
+  root.kind = JsonNode::Kind::object;
+  if (text) {
+    std::string_view body = *text;
+    if (body.starts_with("\xEF\xBB\xBF")) body.remove_prefix(3);
+    root = parse_json(body, out.problems);
+    // A text that is no JSON has no keys to complain about.
+    const bool broken = std::any_of(out.problems.begin(), out.problems.end(),
+                                    [](const Problem& one) { return one.key.empty(); });
+    if (broken) return out;
+    if (root.kind != JsonNode::Kind::object) {
+      out.problems.push_back(
+          {root.place, "", "must hold one object: { \"slantrule\": 1, \"pipe\": ... }"});
+      return out;
+    }
+  }
+  for (const std::string& set : sets) apply_set(root, set, out.problems);
+  check_format(root, out.problems);
+  static constexpr std::string_view also[] = {"slantrule"};
+  RequestReader(out.problems, read_named_file).read_object(root, "", out.request, also);
+  return out;
+}
+
+}  // namespace slantrule

@@ -1,0 +1,72 @@
+#include "slantrule/planning/kernel.hpp"
+
+#include <cmath>
+#include <stdexcept>
+
+namespace slantrule {
+
+std::variant<RayPath, NoRay> trace_ray(const KernelInputs& in) {
+  return trace_ray(PathInputs{.wedge_sound_speed_m_s = in.wedge_sound_speed_m_s,
+                              .wedge_angle_rad = in.wedge_angle_rad,
+                              .wedge_path_m = in.wedge_path_m,
+                              .layers = std::span(in.layers).first(in.layer_count),
+                              .bore_m = in.bore_m,
+                              .liquid_sound_speed_m_s = in.liquid_sound_speed_m_s,
+                              .traverses = in.traverses,
+                              .setback_m = in.setback_m,
+                              .delay_s = in.delay_s});
+}
+
+LiquidPath liquid_path(const KernelInputs& in, double ray_parameter_s_m) {
+  return {.ray_parameter_s_m = ray_parameter_s_m,
+          .sound_speed_m_s = in.liquid_sound_speed_m_s,
+          .bore_m = in.bore_m,
+          .traverses = in.traverses};
+}
+
+ReadOut read_out(const KernelInputs& truth, const KernelInputs& entered, FluidTime method,
+                 double extra_spacing_m) {
+  const auto true_ray = trace_ray(truth);
+  const auto entered_ray = trace_ray(entered);
+  const auto* is = std::get_if<RayPath>(&true_ray);
+  const auto* told = std::get_if<RayPath>(&entered_ray);
+  if (!is || !told) throw std::invalid_argument("no ray to read out");
+  const double total_s = is->zero_flow_time_s + is->ray_parameter_s_m * extra_spacing_m;
+  const double dead_s = told->zero_flow_time_s - told->fluid_time_s;
+  const double measured_s = total_s - dead_s;
+  const double fluid_time_s = method == FluidTime::measured ? measured_s : told->fluid_time_s;
+  if (!(measured_s > 0)) return {std::nan(""), std::nan("")};
+  // v = dt / (2 p t_f) with the same dt, and Q = K A v with the same K.
+  const double velocity_ratio = (is->ray_parameter_s_m * is->fluid_time_s) /
+                                (told->ray_parameter_s_m * fluid_time_s);
+  return {sound_speed_from_fluid_time_m_s(measured_s, entered.bore_m, entered.traverses,
+                                          told->ray_parameter_s_m),
+          velocity_ratio * entered.area_m2 / truth.area_m2};
+}
+
+FlowPoint flow_point(const KernelInputs& in, double velocity_m_s,
+                     std::optional<double> ray_parameter_s_m) {
+  FlowPoint point;
+  point.velocity_m_s = velocity_m_s;
+  point.volume_flow_m3_s = velocity_m_s * in.area_m2;
+  point.path_velocity_m_s = velocity_m_s;
+  if (in.kinematic_viscosity_m2_s && velocity_m_s != 0) {
+    point.reynolds = reynolds_number({.velocity_m_s = velocity_m_s,
+                                      .bore_m = in.bore_m,
+                                      .kinematic_viscosity_m2_s = *in.kinematic_viscosity_m2_s});
+    point.regime = flow_regime(*point.reynolds);
+    point.profile_factor = profile_factor(*point.reynolds, in.roughness_m / in.bore_m);
+    point.path_velocity_m_s = velocity_m_s / point.profile_factor->value;
+  }
+  if (ray_parameter_s_m) {
+    const LiquidPath path = liquid_path(in, *ray_parameter_s_m);
+    // The exact form ends where the flow would outrun the wave's tilt, far beyond any real flow.
+    const double limit = 1 - *ray_parameter_s_m * in.liquid_sound_speed_m_s;
+    if (std::fabs(point.path_velocity_m_s) * *ray_parameter_s_m < limit) {
+      point.time_difference_s = time_difference_s(path, point.path_velocity_m_s);
+    }
+  }
+  return point;
+}
+
+}  // namespace slantrule

@@ -1,0 +1,358 @@
+#include "slantrule/planning/plan.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include "slantrule/planning/checks.hpp"
+#include "slantrule/planning/clock.hpp"
+#include "slantrule/planning/defaults.hpp"
+#include "slantrule/planning/straight_run.hpp"
+
+namespace slantrule {
+namespace {
+
+constexpr int most_traverses = 12;
+/// Above this shear speed a wall of unknown family is taken for a metal; plastics lie below water.
+constexpr double metal_like_shear_m_s = 2000;
+
+bool follows_ambient(const ResolvedMaterial& material) {
+  // Poor conductors: the wall's mean lies half way between the liquid and the surroundings.
+  return !material.is_inline && (material.family == SolidFamily::plastic ||
+                                 material.family == SolidFamily::composite);
+}
+
+Conditions conditions(const ResolvedJob& job) {
+  const ResolvedLiquid& liquid = job.liquid;
+  Conditions out;
+  const double temperature_K = liquid.temperature_K.value;
+  out.saturation_pressure_Pa = liquid.model->saturation_pressure_Pa(temperature_K);
+  // Unknown pressure: 1 atm, or just above saturation where that is more.
+  out.pressure_Pa = liquid.pressure_Pa.value_or(
+      std::max(defaults::atmosphere_Pa, out.saturation_pressure_Pa.value_or(0) * (1 + 1e-9)));
+  const LiquidState state{temperature_K, out.pressure_Pa, liquid.mass_fraction};
+  const LiquidProperties properties = liquid.model->at(state);
+  out.liquid_sound_speed_m_s = *properties.sound_speed_m_s;
+  out.density_kg_m3 = properties.density_kg_m3;
+  out.viscosity_Pa_s = properties.viscosity_Pa_s;
+  out.freezing_temperature_K = liquid.model->freezing_temperature_K(state);
+
+  const double ambient_K = job.site.ambient_K.value;
+  out.liner_temperature_K = temperature_K;
+  out.wall_temperature_K = job.pipe.wall_temperature_K.value_or(
+      follows_ambient(job.pipe.material) ? (temperature_K + ambient_K) / 2 : temperature_K);
+  out.coating_temperature_K = out.wall_temperature_K;
+  out.wedge_temperature_K = job.site.wedge_temperature_K.value_or(
+      job.site.refitted_insulation ? out.wall_temperature_K
+                                   : (out.wall_temperature_K + ambient_K) / 2);
+  return out;
+}
+
+/// The wave for the wall where the job leaves it open. Metals and glass: shear, which runs alone
+/// between the two critical wedge angles. Plastics and rubber: longitudinal, because their shear
+/// waves are slower than water, weakly excited and lossy. Elsewhere whichever runs, longitudinal
+/// first.
+WaveMode choose_wall_mode(const ResolvedMaterial& material, double temperature_K,
+                          double trace_speed_m_s) {
+  const auto runs = [&](WaveMode mode) {
+    const auto& wave = material.wave(mode);
+    return wave && wave->at(temperature_K) < trace_speed_m_s;
+  };
+  const bool longitudinal = runs(WaveMode::longitudinal);
+  const bool shear = runs(WaveMode::shear);
+  if (!longitudinal && shear) return WaveMode::shear;
+  if (longitudinal && !shear) return WaveMode::longitudinal;
+  const bool metal_like =
+      material.is_inline
+          ? material.shear && material.shear->at(temperature_K) > metal_like_shear_m_s
+          : material.family == SolidFamily::metal || material.family == SolidFamily::glass;
+  return metal_like && material.shear ? WaveMode::shear : WaveMode::longitudinal;
+}
+
+/// Fills the layers; false when a wave asked for has no speed in its material.
+bool add_layers(const ResolvedJob& job, Plan& plan) {
+  const Conditions& at = plan.conditions;
+  const auto add = [&](LayerRole role, const ResolvedMaterial& material, WaveMode mode,
+                       double thickness_m, double temperature_K) {
+    const auto& wave = material.wave(mode);
+    if (!wave) return false;
+    plan.kernel.add_layer({thickness_m, wave->at(temperature_K)});
+    plan.layer_roles.push_back(role);
+    return true;
+  };
+  bool complete = true;
+  if (job.pipe.coating && job.pipe.coating_under_sensors) {
+    complete &= add(LayerRole::coating, job.pipe.coating->material, job.path.coating_mode,
+                    job.pipe.coating->thickness_m, at.coating_temperature_K);
+  }
+  complete &= add(LayerRole::wall, job.pipe.material, plan.wall_mode, job.pipe.wall_m.value,
+                  at.wall_temperature_K);
+  if (complete) plan.wall_sound_speed_m_s = plan.kernel.layers[plan.kernel.layer_count - 1].sound_speed_m_s;
+  if (job.pipe.liner) {
+    complete &= add(LayerRole::liner, job.pipe.liner->material, job.path.liner_mode,
+                    job.pipe.liner->thickness_m, at.liner_temperature_K);
+  }
+  return complete;
+}
+
+PlannedPath planned(const RayPath& ray, const ResolvedSensors& sensors) {
+  PlannedPath path{.ray = ray, .face_gap_m = {}, .overall_length_m = {}};
+  if (sensors.nose_m) {
+    path.face_gap_m = ray.exit_spacing_m - 2 * *sensors.nose_m;
+    if (sensors.length_m) {
+      path.overall_length_m = ray.exit_spacing_m + 2 * (*sensors.length_m - *sensors.nose_m);
+    }
+  }
+  return path;
+}
+
+/// The even count with the least spacing at which the bodies have room; failing that, one
+/// traverse with the sensors on opposite sides.
+int choose_traverses(const ResolvedJob& job, KernelInputs kernel) {
+  if (!job.sensors.nose_m) return 2;
+  for (int traverses = 2; traverses <= most_traverses; traverses += 2) {
+    kernel.traverses = traverses;
+    const auto traced = trace_ray(kernel);
+    const RayPath* ray = std::get_if<RayPath>(&traced);
+    if (!ray) return 2;
+    if (*planned(*ray, job.sensors).face_gap_m >= job.sensors.least_face_gap_m) return traverses;
+  }
+  return 1;
+}
+
+std::optional<double> velocity_m_s(const FlowAmount& amount, const Plan& plan) {
+  switch (amount.dimension) {
+    case Dimension::velocity: return amount.si;
+    case Dimension::volume_flow: return amount.si / plan.kernel.area_m2;
+    case Dimension::mass_flow:
+      if (!plan.conditions.density_kg_m3) return std::nullopt;
+      return amount.si / plan.conditions.density_kg_m3->value / plan.kernel.area_m2;
+    default: return std::nullopt;
+  }
+}
+
+void add_flow(const ResolvedJob& job, Plan& plan) {
+  std::optional<double> ray_parameter_s_m;
+  if (plan.path) ray_parameter_s_m = plan.path->ray.ray_parameter_s_m;
+  const auto point = [&](const std::optional<FlowAmount>& amount) -> std::optional<FlowPoint> {
+    if (!amount) return std::nullopt;
+    const auto velocity = velocity_m_s(*amount, plan);
+    if (!velocity) return std::nullopt;
+    return flow_point(plan.kernel, *velocity, ray_parameter_s_m);
+  };
+  plan.usual = point(job.flow.usual);
+  plan.least = point(job.flow.least);
+  plan.most = point(job.flow.most);
+}
+
+/// Shares the free length of `location.straight` in proportion to what each side needs.
+std::optional<Placement> place_pair(const ResolvedJob& job, const Plan& plan) {
+  if (!job.site.straight_m || !plan.path) return std::nullopt;
+  const double free_m = *job.site.straight_m - plan.path->ray.exit_spacing_m;
+  if (!(free_m > 0)) return std::nullopt;
+  const bool reversing = job.flow.reversing;
+  double up_D = least_upstream_D;
+  double down_D = reversing ? least_upstream_D : least_downstream_D;
+  if (!job.site.upstream.empty()) up_D = std::max(up_D, job.site.upstream.front().upstream_D);
+  if (!job.site.downstream.empty()) {
+    const ResolvedFitting& next = job.site.downstream.front();
+    down_D = std::max(down_D, reversing ? next.upstream_D : next.downstream_D);
+  }
+  const double upstream_m = free_m * up_D / (up_D + down_D);
+  return Placement{upstream_m, free_m - upstream_m};
+}
+
+void add_straight_run(const ResolvedJob& job, Plan& plan) {
+  plan.placement = place_pair(job, plan);
+  std::optional<double> nearest_up_m, nearest_down_m;
+  if (plan.placement) {
+    nearest_up_m = plan.placement->upstream_m;
+    nearest_down_m = plan.placement->downstream_m;
+  }
+  plan.upstream =
+      straight_run(job.site, RunSide::upstream, job.flow.reversing, plan.bore_m, nearest_up_m);
+  plan.downstream =
+      straight_run(job.site, RunSide::downstream, job.flow.reversing, plan.bore_m, nearest_down_m);
+}
+
+/// The kernel with one input moved, everything that depends on it along with it.
+struct Entered {
+  std::string_view input, per;
+  double step;      ///< the size of `per`
+  double fraction;  ///< part of it that the difference is taken over
+  void (*move)(KernelInputs&, const Plan&, double by);
+};
+
+void move_diameter(KernelInputs& k, const Plan&, double by_m) {
+  const double old_bore_m = k.bore_m;
+  k.bore_m += by_m;
+  k.area_m2 *= (k.bore_m / old_bore_m) * (k.bore_m / old_bore_m);
+}
+
+void move_wall(KernelInputs& k, const Plan& plan, double by_m) {
+  for (std::size_t i = 0; i < plan.layer_roles.size(); ++i) {
+    if (plan.layer_roles[i] == LayerRole::wall) k.layers[i].thickness_m += by_m;
+  }
+  move_diameter(k, plan, -2 * by_m);
+}
+
+void move_liquid_speed(KernelInputs& k, const Plan&, double by) {
+  k.liquid_sound_speed_m_s *= 1 + by;
+}
+
+void move_wedge_speed(KernelInputs& k, const Plan&, double by) {
+  k.wedge_sound_speed_m_s *= 1 + by;
+}
+
+void add_sensitivity(const ResolvedJob& job, Plan& plan) {
+  const FluidTime method = job.fluid_time_computed ? FluidTime::computed : FluidTime::measured;
+  const auto add = [&](std::string_view input, std::string_view per, double scale,
+                       const KernelInputs& moved) {
+    const auto traced = trace_ray(moved);
+    const RayPath* ray = std::get_if<RayPath>(&traced);
+    if (!ray) return;
+    const ReadOut shown = read_out(plan.kernel, moved, method);
+    Sensitivity row{.input = input,
+                    .per = per,
+                    .mark_spacing_m =
+                        (ray->mark_spacing_m - plan.path->ray.mark_spacing_m) * scale,
+                    .sound_speed_m_s = {},
+                    .flow_percent = {}};
+    if (std::isfinite(shown.sound_speed_m_s)) {
+      row.sound_speed_m_s =
+          (shown.sound_speed_m_s - plan.kernel.liquid_sound_speed_m_s) * scale;
+    }
+    if (std::isfinite(shown.flow_ratio)) row.flow_percent = 100 * (shown.flow_ratio - 1) * scale;
+    plan.sensitivity.push_back(row);
+  };
+  static constexpr Entered inputs[] = {
+      {"pipe.outside_diameter", "1 mm", 1e-3, 0.01, move_diameter},
+      {"pipe.wall", "1 mm", 1e-3, 0.01, move_wall},
+      {"fluid.sound_speed", "1 %", 0.01, 0.1, move_liquid_speed},
+      {"sensors.wedge.sound_speed", "1 %", 0.01, 0.1, move_wedge_speed},
+  };
+  for (const Entered& one : inputs) {
+    KernelInputs moved = plan.kernel;
+    one.move(moved, plan, one.step * one.fraction);
+    if (!(moved.bore_m > 0)) continue;
+    add(one.input, one.per, 1 / one.fraction, moved);
+  }
+  // Through the models: one kelvin of liquid, ten of wedge.
+  const ResolvedLiquid& liquid = job.liquid;
+  if (!liquid.sound_speed_measured) {
+    try {
+      const LiquidProperties warmer = liquid.model->at(
+          {liquid.temperature_K.value + 0.1,
+           std::max(plan.conditions.pressure_Pa,
+                    liquid.model->saturation_pressure_Pa(liquid.temperature_K.value + 0.1)
+                        .value_or(0)),
+           liquid.mass_fraction});
+      KernelInputs moved = plan.kernel;
+      moved.liquid_sound_speed_m_s = warmer.sound_speed_m_s->value;
+      add("fluid.temperature", "1 K", 10, moved);
+    } catch (const std::domain_error&) {
+      // At the very end of the model there is no warmer state to compare with.
+    }
+  }
+  if (job.sensors.wedge_slope_stated) {
+    KernelInputs moved = plan.kernel;
+    moved.wedge_sound_speed_m_s += job.sensors.wedge.slope_m_s_K;
+    if (moved.wedge_sound_speed_m_s > 0) {
+      add("location.wedge_temperature", "10 K", 10, moved);
+    }
+  }
+}
+
+void add_expectation(Plan& plan) {
+  Expectation expect;
+  expect.sound_speed_m_s = plan.conditions.liquid_sound_speed_m_s.value;
+  // Accept within 1 % (proposal); total time within 1 % or 1 us, whichever is more (proposal).
+  expect.sound_speed_tolerance_m_s = 0.01 * expect.sound_speed_m_s;
+  expect.zero_flow_time_s = plan.path->ray.zero_flow_time_s;
+  expect.zero_flow_time_tolerance_s = std::max(0.01 * expect.zero_flow_time_s, 1e-6);
+  if (plan.usual) expect.time_difference_s = plan.usual->time_difference_s;
+  plan.expect = expect;
+}
+
+void add_setting(const ResolvedJob& job, Plan& plan) {
+  plan.setting_step_m = job.site.rail_step_m.value_or(plan.bore_m < 0.1 ? 0.5e-3 : 1e-3);
+  // Half a per cent of the liquid's speed of sound is what a good property table leaves open.
+  KernelInputs moved = plan.kernel;
+  moved.liquid_sound_speed_m_s *= 1.005;
+  const auto traced = trace_ray(moved);
+  if (const RayPath* ray = std::get_if<RayPath>(&traced)) {
+    plan.transmitter_spacing_tolerance_m = std::max(
+        1e-3, std::fabs(ray->mark_spacing_m - plan.path->ray.mark_spacing_m));
+  }
+}
+
+}  // namespace
+
+std::string_view layer_role_name(LayerRole role) {
+  switch (role) {
+    case LayerRole::coating: return "coating";
+    case LayerRole::wall: return "wall";
+    case LayerRole::liner: return "liner";
+  }
+  return {};
+}
+
+Plan plan(const ResolvedJob& job, const PlanOptions& options) {
+  Plan out;
+  out.conditions = conditions(job);
+  out.bore_m = job.pipe.bore_m();
+
+  KernelInputs& kernel = out.kernel;
+  kernel.bore_m = out.bore_m;
+  kernel.area_m2 = job.pipe.area_m2();
+  kernel.wedge_sound_speed_m_s = job.sensors.wedge.at(out.conditions.wedge_temperature_K);
+  kernel.wedge_angle_rad = job.sensors.wedge_angle_rad;
+  kernel.wedge_path_m = job.sensors.wedge_path_m;
+  kernel.setback_m = job.sensors.setback_m;
+  kernel.delay_s = job.sensors.delay_s;
+  kernel.liquid_sound_speed_m_s = out.conditions.liquid_sound_speed_m_s.value;
+  kernel.roughness_m = std::min(job.pipe.roughness_m.value_or(0), 0.1 * out.bore_m);
+  if (out.conditions.viscosity_Pa_s && out.conditions.density_kg_m3) {
+    kernel.kinematic_viscosity_m2_s =
+        out.conditions.viscosity_Pa_s->value / out.conditions.density_kg_m3->value;
+  }
+
+  const double trace_speed_m_s =
+      kernel.wedge_sound_speed_m_s / std::sin(kernel.wedge_angle_rad);
+  out.wall_mode = job.path.wall_mode.value_or(
+      choose_wall_mode(job.pipe.material, out.conditions.wall_temperature_K, trace_speed_m_s));
+
+  out.traverses_chosen = !job.path.traverses;
+  out.traverses = job.path.traverses.value_or(2);
+  kernel.traverses = out.traverses;
+  if (add_layers(job, out)) {
+    if (out.traverses_chosen) {
+      out.traverses = choose_traverses(job, kernel);
+      kernel.traverses = out.traverses;
+    }
+    const auto traced = trace_ray(kernel);
+    if (const RayPath* ray = std::get_if<RayPath>(&traced)) {
+      out.path = planned(*ray, job.sensors);
+    } else {
+      out.no_ray = std::get<NoRay>(traced);
+    }
+  }
+
+  add_flow(job, out);
+  add_straight_run(job, out);
+  if (job.site.clock_h) {
+    out.clock_h = job.site.clock_h;
+    out.other_clock_h = out.same_side() ? *job.site.clock_h : opposite_clock_h(*job.site.clock_h);
+  }
+  if (out.path) {
+    add_setting(job, out);
+    add_expectation(out);
+    if (options.sensitivity) add_sensitivity(job, out);
+  }
+  if (options.findings) {
+    out.findings = run_checks(job, out);
+    out.verdict = verdict_of(out.findings);
+  }
+  return out;
+}
+
+}  // namespace slantrule

@@ -1,0 +1,26 @@
+#include <algorithm>
+
+#include "slantrule/sheets/sheet.hpp"
+
+namespace slantrule {
+
+Verdict PlannedJob::verdict() const {
+  Verdict worst = Verdict::go;
+  for (const PlannedVariant& variant : variants) worst = std::max(worst, variant.plan.verdict);
+  return worst;
+}
+
+PlannedJob plan_all(std::vector<Variant> variants, const PlanOptions& options) {
+  PlannedJob out;
+  // Plans hold views into their jobs, so every job must lie where it will stay.
+  out.variants.resize(variants.size());
+  for (std::size_t i = 0; i < variants.size(); ++i) {
+    PlannedVariant& variant = out.variants[i];
+    variant.what = std::move(variants[i].what);
+    variant.job = std::move(variants[i].job);
+    variant.plan = plan(variant.job, options);
+  }
+  return out;
+}
+
+}  // namespace slantrule

@@ -1,0 +1,561 @@
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+
+#include "slantrule/planning/check_table.hpp"
+#include "slantrule/planning/clock.hpp"
+#include "slantrule/sheets/sheet.hpp"
+#include "slantrule/sheets/text_layout.hpp"
+#include "slantrule/units/quantity.hpp"
+
+namespace slantrule {
+namespace {
+
+constexpr std::size_t most_lines = 120;  // two pages of 60
+constexpr std::string_view blank_line = "________";
+
+std::string upper(std::string_view text) {
+  std::string out(text);
+  std::transform(out.begin(), out.end(), out.begin(),
+                 [](unsigned char c) { return static_cast<char>(std::toupper(c)); });
+  return out;
+}
+
+/// Where a clock position lies for somebody who looks with the flow.
+std::string side_of(double clock_h) {
+  if (clock_h == 3) return " = RIGHT";
+  if (clock_h == 9) return " = LEFT";
+  return "";
+}
+
+std::string clock_words(double clock_h) {
+  const std::string text = clock_text(clock_h);
+  return (text.ends_with(":00") ? text.substr(0, text.size() - 3) : text) + " o'clock";
+}
+
+int count_of(const std::vector<Finding>& findings, Severity severity) {
+  return static_cast<int>(
+      std::count_if(findings.begin(), findings.end(),
+                    [&](const Finding& one) { return one.severity == severity; }));
+}
+
+std::string verdict_words(Verdict verdict, const std::vector<Finding>& findings) {
+  const int stops = count_of(findings, Severity::stop);
+  const int cautions = count_of(findings, Severity::caution);
+  switch (verdict) {
+    case Verdict::go: return "GO";
+    case Verdict::caution: return fmt::format("CAUTION ({})", cautions);
+    case Verdict::stop:
+      return cautions ? fmt::format("STOP ({}), CAUTION ({})", stops, cautions)
+                      : fmt::format("STOP ({})", stops);
+  }
+  return {};
+}
+
+/// Builds the sheet of one variant, section by section.
+class TextSheet {
+ public:
+  TextSheet(const PlannedVariant& variant, const Display& display)
+      : job_(variant.job), plan_(variant.plan), what_(variant.what), display_(display) {}
+
+  std::string build() {
+    head();
+    box();
+    reasons();
+    path_in_words();
+    transmitter_values();
+    steps();
+    checks_after_mounting();
+    straight_run_table();
+    safety();
+    leaving();
+    notes();
+    assumptions();
+    sign_off();
+    std::string out;
+    for (const std::string& line : lines_) {
+      out += line;
+      out += '\n';
+    }
+    return out;
+  }
+
+ private:
+  void line(std::string text = {}) { lines_.push_back(std::move(text)); }
+  void wrap(std::string_view text, std::string_view first = "", std::string_view next = "") {
+    for (std::string& one : wrapped(text, first, next)) lines_.push_back(std::move(one));
+  }
+  void heading(std::string_view text) {
+    line();
+    line(std::string(text));
+  }
+  std::string shown_text(std::string_view text) const { return job_text(text, display_); }
+  std::string length(double length_m) const { return length_text(length_m, display_); }
+  bool issued() const { return plan_.path && plan_.verdict != Verdict::stop; }
+  double spacing_m() const { return plan_.path->ray.mark_spacing_m; }
+
+  /// The spacing as it is set, in the sheet's units, with the other system behind.
+  std::string setting() const {
+    const double size_m = std::fabs(spacing_m());
+    const double rounded_m =
+        std::round(size_m / plan_.setting_step_m) * plan_.setting_step_m;
+    const std::string metric =
+        setting_text(size_m, plan_.setting_step_m, {UnitSystem::metric, display_.utf8});
+    const std::string inches =
+        fmt::format("{} in ({})", in_unit_text(rounded_m, 2),
+                    format_inch_fraction(rounded_m, plan_.setting_step_m < 1e-3 ? 64 : 32));
+    return display_.units == UnitSystem::us ? inches + "   " + metric : metric + "   " + inches;
+  }
+  static std::string in_unit_text(double length_m, int decimals) {
+    return fmt::format("{:.{}f}", length_m / 0.0254, decimals);
+  }
+
+  void head() {
+    const std::string tag = shown_text(job_.tag.empty() ? "(no tag)" : job_.tag);
+    line(two_ends(verdict_words(plan_.verdict, plan_.findings), tag));
+    std::string title = job_.title;
+    if (!job_.site_name.empty()) title += title.empty() ? job_.site_name : ", " + job_.site_name;
+    if (!title.empty()) wrap(shown_text(title));
+    if (!what_.empty()) wrap("Candidate: " + shown_text(what_));
+  }
+
+  // ------------------------------------------------------------ the box
+
+  void boxed(const std::vector<std::string>& rows) {
+    constexpr std::size_t inside = sheet_columns - 4;
+    const std::string rule = "+" + std::string(sheet_columns - 2, '-') + "+";
+    line(rule);
+    for (const std::string& row : rows) {
+      // A row that fits keeps its wide gaps.
+      if (columns(row) <= inside) {
+        line("| " + padded(row, inside) + " |");
+        continue;
+      }
+      for (const std::string& one : wrapped(row, "", "  ", inside)) {
+        line("| " + padded(one, inside) + " |");
+      }
+    }
+    line(rule);
+  }
+
+  std::string sides_row() const {
+    if (plan_.clock_h) {
+      const std::string a = clock_words(*plan_.clock_h) + side_of(*plan_.clock_h);
+      if (plan_.same_side()) return "SAME side, both at " + a + ", looking with the flow";
+      return "OPPOSITE sides: A at " + a + ", B at " + clock_words(*plan_.other_clock_h) +
+             side_of(*plan_.other_clock_h) + ", looking with the flow";
+    }
+    const std::string where =
+        job_.site.clock_text.empty() ? std::string() : " at " + shown_text(job_.site.clock_text);
+    return plan_.same_side() ? "SAME side of the pipe" + where
+                             : "OPPOSITE sides of the pipe, half a girth apart" +
+                                   (where.empty() ? std::string() : ", A" + where);
+  }
+
+  void box() {
+    std::vector<std::string> rows;
+    if (!issued()) {
+      rows.push_back("NO SPACING IS ISSUED: clear the stops below, then plan again.");
+      boxed(rows);
+      return;
+    }
+    rows.push_back("SET   " + setting() + "        mark to +- " +
+                   length(plan_.bore_m < 0.1 ? 0.5e-3 : 1e-3));
+    rows.push_back(job_.sensors.mark.empty()
+                       ? "between the reference marks (securing-bolt centres), along the pipe"
+                       : "between the two marks (" + shown_text(job_.sensors.mark) +
+                             "), along the pipe");
+    rows.push_back(sides_row());
+    if (spacing_m() < 0) {
+      rows.push_back("MARKS CROSS: A's mark lies that far DOWNSTREAM of B's mark");
+    }
+    rows.push_back(fmt::format(
+        "A = UPSTREAM     flow  A ==> B     beams face each other, cables outward"));
+    if (plan_.path->face_gap_m && plan_.same_side()) {
+      rows.push_back("cross-check: clear gap between the front ends " +
+                     setting_text(*plan_.path->face_gap_m, plan_.setting_step_m, display_));
+    }
+    if (job_.sensors.invented) {
+      rows.push_back("TRAINING DATA: this pair is invented. DO NOT MOUNT BY THIS SHEET.");
+    }
+    boxed(rows);
+  }
+
+  // ------------------------------------------------------------ findings
+
+  void one_finding(const Finding& finding) {
+    const FindingText text = finding_text(finding, display_);
+    const std::string first = upper(severity_name(finding.severity)) + "  ";
+    const std::string next(columns(first), ' ');
+    wrap(text.message, first, next);
+    wrap("-> " + text.mend, next, next + "   ");
+    if (finding.accepted) {
+      wrap(fmt::format("Accepted by {}: {}", shown_text(finding.accepted_by),
+                       shown_text(finding.accepted_because)),
+           next, next);
+    }
+  }
+
+  void reasons() {
+    const bool any = std::any_of(plan_.findings.begin(), plan_.findings.end(),
+                                 [](const Finding& one) { return one.severity != Severity::note; });
+    if (!any) return;
+    heading("BEFORE YOU START");
+    for (const Finding& finding : plan_.findings) {
+      if (finding.severity != Severity::note) one_finding(finding);
+    }
+  }
+
+  void notes() {
+    const bool any = std::any_of(plan_.findings.begin(), plan_.findings.end(),
+                                 [](const Finding& one) { return one.severity == Severity::note; });
+    if (!any) return;
+    heading("NOTES");
+    for (const Finding& finding : plan_.findings) {
+      if (finding.severity != Severity::note) continue;
+      const FindingText text = finding_text(finding, display_);
+      wrap(text.message + " " + text.mend, "- ", "  ");
+    }
+  }
+
+  // ------------------------------------------------------------ path
+
+  void path_in_words() {
+    if (!plan_.path) return;
+    const RayPath& ray = plan_.path->ray;
+    heading("PATH");
+    std::string words = fmt::format(
+        "{} {} of the bore with the {} wave in the wall: wedge {}", plan_.traverses,
+        plan_.traverses == 1 ? "traverse" : "traverses", wave_mode_name(plan_.wall_mode),
+        angle_text(job_.sensors.wedge_angle_rad));
+    for (std::size_t i = 0; i < ray.layer_count; ++i) {
+      words += fmt::format(", {} {}", layer_role_name(plan_.layer_roles[i]),
+                           angle_text(ray.layer_legs[i].angle_rad));
+    }
+    words += fmt::format(", liquid {} from the pipe normal.",
+                         angle_text(ray.liquid_leg.angle_rad));
+    wrap(words);
+    sketch();
+  }
+
+  /// Side view in proportion: bore height to exit spacing (a character is twice as high as wide).
+  void sketch() {
+    constexpr int most_width = 54;
+    constexpr int most_rows = 7;
+    constexpr int margin = 14;  // room for the flow arrow, and for the pipe left of A
+    const double ratio = plan_.path->ray.exit_spacing_m / plan_.bore_m;
+    int rows = most_rows;
+    int width = static_cast<int>(std::lround(2 * ratio * rows));
+    if (width > most_width) {
+      rows = std::max(2, static_cast<int>(std::lround(most_width / (2 * ratio))));
+      width = most_width;
+    }
+    const int least_width = std::max(4, 2 * plan_.traverses);
+    const bool in_proportion = width >= least_width && (rows > 2 || ratio <= 14);
+    width = std::max(width, least_width);
+
+    const auto put = [](std::string& text, int column, std::string_view what) {
+      const auto place = static_cast<std::size_t>(column);
+      if (text.size() < place + what.size()) text.resize(place + what.size(), ' ');
+      text.replace(place, what.size(), what);
+    };
+    std::string above, below;
+    put(above, margin, "A");
+    put(plan_.same_side() ? above : below, margin + width, "B");
+    std::string face(static_cast<std::size_t>(margin - 4), ' ');
+    face += std::string(static_cast<std::size_t>(width + 9), '=');
+
+    std::vector<std::string> bore(static_cast<std::size_t>(rows));
+    put(bore[static_cast<std::size_t>(rows / 2)], 0, "flow ==>");
+    for (int traverse = 0; traverse < plan_.traverses; ++traverse) {
+      const bool down = traverse % 2 == 0;
+      for (int row = 0; row < rows; ++row) {
+        const double across = (row + 0.5) / rows;
+        const double along = (traverse + (down ? across : 1 - across)) / plan_.traverses;
+        put(bore[static_cast<std::size_t>(row)],
+            margin + static_cast<int>(std::lround(along * width)), down ? "\\" : "/");
+      }
+    }
+    line(above);
+    line(face);
+    for (std::string& row : bore) line(std::move(row));
+    line(face);
+    if (!below.empty()) line(below);
+    if (!in_proportion) line(std::string(margin, ' ') + "(not in proportion)");
+  }
+
+  // ------------------------------------------------------------ values
+
+  void value(std::string_view name, std::string_view shown_value) {
+    line("  " + padded(name, 34) + std::string(shown_value));
+  }
+
+  void transmitter_values() {
+    heading("VALUES FOR THE TRANSMITTER");
+    const ResolvedPipe& pipe = job_.pipe;
+    const Conditions& at = plan_.conditions;
+    if (!pipe.size_text.empty()) value("pipe", shown_text(pipe.size_text));
+    value("outside diameter, bare wall", length(pipe.outside_diameter_m.value));
+    value("wall", length(pipe.wall_m.value) + ", " + shown_text(pipe.material.name));
+    if (plan_.wall_sound_speed_m_s > 0) {
+      value("speed of sound in the wall",
+            sound_speed_text(plan_.wall_sound_speed_m_s, display_) + " (" +
+                std::string(wave_mode_name(plan_.wall_mode)) + ") at " +
+                temperature_text(at.wall_temperature_K, display_));
+    }
+    value("lining", pipe.liner ? length(pipe.liner->thickness_m) + ", " +
+                                     shown_text(pipe.liner->material.name)
+                    : pipe.liner_stated ? "none"
+                                        : "not stated; planned as none");
+    if (pipe.coating) {
+      value("coating", length(pipe.coating->thickness_m) + ", " +
+                           shown_text(pipe.coating->material.name) +
+                           (pipe.coating_under_sensors ? ", left under the sensors"
+                                                       : ", removed under the sensors"));
+    }
+    value("bore", length(plan_.bore_m));
+    value("liquid", shown_text(job_.liquid.name) + " at " +
+                        temperature_text(job_.liquid.temperature_K.value, display_) + ", " +
+                        pressure_text(at.pressure_Pa, display_) +
+                        (job_.liquid.pressure_Pa ? "" : " (assumed)"));
+    value("speed of sound in the liquid",
+          fmt::format("{} +- {}{}", sound_speed_text(at.liquid_sound_speed_m_s.value, display_),
+                      sound_speed_text(at.liquid_sound_speed_m_s.u, display_),
+                      job_.liquid.sound_speed_measured ? " (measured)" : ""));
+    if (plan_.kernel.kinematic_viscosity_m2_s) {
+      value("kinematic viscosity",
+            fmt::format("{:.3g} mm2/s", *plan_.kernel.kinematic_viscosity_m2_s * 1e6));
+    }
+    value("traverses", std::to_string(plan_.traverses));
+    if (issued()) {
+      wrap(fmt::format("spacing the transmitter shows: {}   more than +- {} from plan: an entry "
+                       "differs; find it before mounting",
+                       blank_line,
+                       length(std::ceil(plan_.transmitter_spacing_tolerance_m * 2e3) * 0.5e-3)),
+           "  ", "  ");
+    }
+    const FlowPoint* usual = plan_.usual ? &*plan_.usual : nullptr;
+    if (usual && usual->profile_factor) {
+      const ProfileFactor& factor = *usual->profile_factor;
+      const std::string band = usual->regime == FlowRegime::transition
+                                   ? fmt::format("between {:.3f} and {:.3f}", factor.low,
+                                                 factor.high)
+                                   : fmt::format("{:.4f} +- {:.4f}", factor.value, factor.u);
+      wrap("profile factor " + band + ": find out whether the transmitter applies it itself, and "
+           "have it applied once.",
+           "  ", "  ");
+    }
+  }
+
+  // ------------------------------------------------------------ steps
+
+  void step(std::string_view text) { wrap(text, "  [ ] ", "      "); }
+
+  void steps() {
+    if (!issued()) return;
+    heading("STEPS");
+    if (job_.sensors.invented) line("  (as an exercise: the pair is invented)");
+    step("Clean the pipe where both sensors go: flat, bare or tight thin paint; no debris, "
+         "build-up, corrosion or pits.");
+    if (plan_.placement) {
+      step(fmt::format("Measure {} downstream from the upstream fitting: A's exit point. Its "
+                       "reference mark comes {} {} of that.",
+                       length(plan_.placement->upstream_m),
+                       length(std::fabs(job_.sensors.setback_m)),
+                       job_.sensors.setback_m >= 0 ? "upstream" : "downstream"));
+    } else {
+      step("Mark A's position from a fixed point: " + std::string(blank_line) + " from " +
+           std::string(blank_line) + ".");
+    }
+    if (plan_.same_side()) {
+      step("Draw a line along the pipe; mark B on it at the spacing in the box, downstream of A" +
+           std::string(spacing_m() < 0 ? " (crossed: upstream of A)" : "") + ".");
+    } else {
+      step("Draw a line along the pipe through A, and one half a girth away (" +
+           length(job_.pipe.outside_diameter_m.value * std::numbers::pi / 2) +
+           " round the bare pipe); mark B on the second, " +
+           (spacing_m() < 0 ? "upstream" : "downstream") + " of A by the spacing in the box.");
+    }
+    step("Set the fixture to the spacing and strap it to the pipe, parallel to its axis.");
+    step("Spread couplant" +
+         (job_.site.couplant_name.empty() ? std::string()
+                                          : " (" + shown_text(job_.site.couplant_name) + ")") +
+         " on both faces: thin, even, no air.");
+    step("Mount A upstream and B downstream, faces towards each other, cable ends outward.");
+    step("Tighten evenly; read the spacing again: " + std::string(blank_line) + ".");
+    step("Connect A as upstream, B as downstream; route the cables away from drives and heat.");
+  }
+
+  void checks_after_mounting() {
+    if (!issued() || !plan_.expect) return;
+    const Expectation& expect = *plan_.expect;
+    heading("CHECK AFTER MOUNTING                  expected                    found");
+    const auto row = [&](std::string_view name, const std::string& expected) {
+      line("  " + padded(name, 36) + padded(expected, 28) + std::string(blank_line));
+    };
+    row("speed of sound of the liquid",
+        fmt::format("{} +- {}", sound_speed_text(expect.sound_speed_m_s, display_),
+                    sound_speed_text(expect.sound_speed_tolerance_m_s, display_)));
+    row("time of flight, one way",
+        fmt::format("{:.2f} us +- {:.2f}", expect.zero_flow_time_s * 1e6,
+                    expect.zero_flow_time_tolerance_s * 1e6));
+    if (plan_.usual) {
+      row("flow (usual)", flow_text(plan_.usual->volume_flow_m3_s, display_) + ", " +
+                              velocity_text(plan_.usual->velocity_m_s, display_));
+      if (expect.time_difference_s) {
+        row("time difference at that flow",
+            fmt::format("{:.2f} ns, positive", *expect.time_difference_s * 1e9));
+      }
+      if (plan_.usual->reynolds) {
+        row("Reynolds number", fmt::format("{:.0f}", *plan_.usual->reynolds));
+      }
+    }
+    row("signal, both directions alike", "");
+    if (job_.flow.can_stop.value_or(false)) {
+      step("Zero test: flow stopped and blocked in by the operator, pipe full, several minutes. "
+           "Zero shown: " + std::string(blank_line));
+    } else {
+      step("Swap test where the flow can't stop: swap A and B in steady flow; half the sum of the "
+           "two readings is the zero offset, half the difference the flow.");
+    }
+  }
+
+  void straight_run_table() {
+    heading("STRAIGHT RUN (in bores, D = " + length(plan_.bore_m) + ")");
+    const auto row = [&](std::string_view side, const StraightRun& run) {
+      const std::string length_needed = length(run.required_D * plan_.bore_m);
+      std::string text = fmt::format("needed {:>6} ({})", diameters_text(run.required_D),
+                                     length_needed);
+      text = padded(text, 30);
+      text += run.available_D ? fmt::format("there {:>7} ({})", diameters_text(*run.available_D),
+                                            length(*run.available_D * plan_.bore_m))
+                              : "there: not stated";
+      line("  " + padded(side, 12) + text);
+      if (!run.governing.empty()) wrap("governed by: " + shown_text(run.governing), "              ",
+                                       "              ");
+    };
+    row("upstream", plan_.upstream);
+    row("downstream", plan_.downstream);
+  }
+
+  // ------------------------------------------------------------ people
+
+  void safety() {
+    heading("SAFETY (local rules and licensed people decide)");
+    const double surface_K = plan_.conditions.wall_temperature_K;
+    const double surface_degC = surface_K - 273.15;
+    if (surface_degC >= 60) {
+      wrap("HOT surface, " + temperature_text(surface_K, display_) +
+               ": gloves and sleeves; keep others away; refit guards and insulation.",
+           "- ", "  ");
+    } else if (surface_degC <= 0) {
+      wrap("COLD surface, " + temperature_text(surface_K, display_) +
+               ": gloves; ice and falling ice; keep moisture out of open insulation.",
+           "- ", "  ");
+    }
+    wrap("Pressurised pipe: never grind or file a wall that is thin, corroded or unknown.", "- ",
+         "  ");
+    wrap("Know what is in the pipe and the safety data of couplant and cleaner; old insulation may "
+         "hold asbestos: don't disturb it.",
+         "- ", "  ");
+    wrap("Permits, work at height, hazardous areas and lock-out go by the site's own rules.", "- ",
+         "  ");
+  }
+
+  void leaving() {
+    if (!issued()) return;
+    heading("LEAVING THE PLACE");
+    step("Couplant wiped off, straps and tools counted, insulation and guards refitted, marks "
+         "left or photographed as agreed, operator told.");
+  }
+
+  void assumptions() {
+    // Sign-off takes the last lines; assumptions yield when two pages are full.
+    constexpr std::size_t sign_off_lines = 3;
+    if (job_.assumptions.empty() || lines_.size() + sign_off_lines + 3 > most_lines) return;
+    heading("ASSUMED WHERE THE JOB IS SILENT");
+    std::size_t told = 0;
+    for (const Assumption& one : job_.assumptions) {
+      auto more = wrapped(fmt::format("{}: {}", one.key, one.what), "- ", "  ");
+      if (lines_.size() + more.size() + sign_off_lines + 1 > most_lines) break;
+      for (std::string& text : more) lines_.push_back(std::move(text));
+      ++told;
+    }
+    if (told < job_.assumptions.size()) {
+      line(fmt::format("- and {} more: see --format json", job_.assumptions.size() - told));
+    }
+  }
+
+  void sign_off() {
+    line();
+    const std::string by = job_.prepared_by.empty() ? std::string(blank_line)
+                                                    : shown_text(job_.prepared_by);
+    wrap("Planned by: " + by + "    Mounted by: " + std::string(blank_line) +
+         "    Date: " + std::string(blank_line) + "    Sign: " + std::string(blank_line));
+  }
+
+  const ResolvedJob& job_;
+  const Plan& plan_;
+  const std::string& what_;
+  const Display& display_;
+  std::vector<std::string> lines_;
+};
+
+/// Several candidates: side by side first, so that they can be told apart; then what they share.
+std::string candidates_sheet(const PlannedJob& job, const Display& display) {
+  const ResolvedJob& first = job.variants.front().job;
+  std::string out;
+  const auto line = [&](const std::string& text) { out += text + '\n'; };
+  const auto wrap = [&](std::string_view text, std::string_view from, std::string_view next) {
+    for (const std::string& one : wrapped(text, from, next)) line(one);
+  };
+  line(two_ends(upper(verdict_name(job.verdict())) + ": " + std::to_string(job.variants.size()) +
+                    " candidates, no spacing to set yet",
+                job_text(first.tag.empty() ? "(no tag)" : first.tag, display)));
+  if (!first.title.empty()) line(padded(job_text(first.title, display), sheet_columns));
+  line("");
+  line("NO SPACING IS ISSUED while these candidates are open. Measure, then plan again:");
+  line("");
+  line("     bore        spacing     gap         flow time   verdict");
+  for (std::size_t i = 0; i < job.variants.size(); ++i) {
+    const PlannedVariant& variant = job.variants[i];
+    const Plan& plan = variant.plan;
+    std::string row = fmt::format("{:>3}  ", i + 1);
+    row += padded(length_text(plan.bore_m, display), 12);
+    row += padded(plan.path ? length_text(plan.path->ray.mark_spacing_m, display) : "no ray", 12);
+    row += padded(plan.path && plan.path->face_gap_m
+                      ? length_text(*plan.path->face_gap_m, display)
+                      : "-",
+                  12);
+    row += padded(plan.path ? time_text(plan.path->ray.zero_flow_time_s) : "-", 12);
+    row += verdict_name(plan.verdict);
+    line(row);
+    wrap(job_text(variant.what, display), "     ", "     ");
+  }
+  line("");
+  line("FINDINGS");
+  std::vector<std::string> told;
+  for (std::size_t i = 0; i < job.variants.size(); ++i) {
+    for (const Finding& finding : job.variants[i].plan.findings) {
+      if (finding.severity == Severity::note) continue;
+      const FindingText text = finding_text(finding, display);
+      const std::string whole = upper(severity_name(finding.severity)) + "  " + text.message +
+                                " -> " + text.mend;
+      if (std::find(told.begin(), told.end(), whole) != told.end()) continue;
+      told.push_back(whole);
+      wrap(whole, "", "      ");
+    }
+  }
+  return out;
+}
+
+}  // namespace
+
+std::string text_sheet(const PlannedJob& job, const Display& display) {
+  if (job.variants.size() > 1) return candidates_sheet(job, display);
+  return TextSheet(job.variants.front(), display).build();
+}
+
+}  // namespace slantrule
