@@ -22,7 +22,10 @@ bool write_all(std::FILE* file, std::string_view text) {
 
 void complain(std::string_view text) { fmt::print(stderr, "slantrule: {}\n", text); }
 
-std::string_view input_name(const std::string& path) { return path == "-" ? "<stdin>" : path; }
+std::string_view input_name(const std::string& path) {
+  if (path == "-") return "<stdin>";
+  return path;
+}
 
 void complain(std::string_view file, const std::vector<Problem>& problems) {
   for (const Problem& problem : problems) {

@@ -173,8 +173,7 @@ void open_unknowns(JobRequest& request, const Catalogue& catalogue, Problems& pr
     for (double wall_mm : walls_mm) {
       WallRequest wall;
       wall.readings.push_back({.si = wall_mm * 1e-3, .dimension = Dimension::length});
-      pipe.wall.options.push_back(
-          {std::move(wall), Origin::table, format_exact(wall_mm * 1e-3, Dimension::length, "mm")});
+      pipe.wall.options.push_back({std::move(wall), Origin::table, fmt::format("{} mm", wall_mm)});
     }
     if (walls_mm.empty()) {
       problems.push_back({pipe.wall.place, "pipe.wall",
