@@ -17,7 +17,9 @@ void require(bool ok, const char* what) {
   if (!ok) throw std::invalid_argument(what);
 }
 
-bool positive(double x) { return std::isfinite(x) && x > 0; }
+bool positive(double x) {
+  return std::isfinite(x) && x > 0;
+}
 
 /// One crossing of a layer at sine p c < 1.
 Leg cross(double thickness_m, double sound_speed_m_s, double ray_parameter_s_m) {
@@ -131,9 +133,9 @@ double beam_drift_m(const LiquidPath& path, double path_velocity_m_s) {
 
 double sound_speed_from_fluid_time_m_s(double fluid_time_s, double bore_m, int traverses,
                                        double ray_parameter_s_m) {
-  require(positive(fluid_time_s) && positive(bore_m) && traverses >= 1 &&
-              positive(ray_parameter_s_m),
-          "times and lengths must be positive");
+  require(
+      positive(fluid_time_s) && positive(bore_m) && traverses >= 1 && positive(ray_parameter_s_m),
+      "times and lengths must be positive");
   // With x = c^2: x (1 - p^2 x) = g^2, so p^2 x^2 - x + g^2 = 0; the smaller root, written
   // without cancellation, is the one with p c < 1/sqrt(2).
   const double g = traverses * bore_m / fluid_time_s;

@@ -57,9 +57,10 @@ Row solid_row(const SolidRecord& solid) {
   put(row, "longitudinal_slope_m_s_K", solid.longitudinal_slope_m_s_K);
   put(row, "shear_slope_m_s_K", solid.shear_slope_m_s_K);
   put(row, "attenuation", solid.attenuation_note);
-  put(row, "standing", !solid.usable       ? "shows a trap, never planned with"
-                       : solid.recommended ? "recommended"
-                                           : "evidence, chosen only by its full key");
+  put(row, "standing",
+      !solid.usable       ? "shows a trap, never planned with"
+      : solid.recommended ? "recommended"
+                          : "evidence, chosen only by its full key");
   put(row, "confidence", confidence_name(solid.confidence));
   put(row, "source", solid.source);
   return row;
@@ -202,8 +203,8 @@ std::string row_text(const Row& row, const Display& display) {
   return out + '\n';
 }
 
-constexpr std::array<std::string_view, 8> kinds = {
-    "pipes", "solids", "liquids", "fittings", "couplants", "sensors", "checks", "keys"};
+constexpr std::array<std::string_view, 8> kinds = {"pipes",     "solids",  "liquids", "fittings",
+                                                   "couplants", "sensors", "checks",  "keys"};
 
 struct LookupCommand {
   CommonOptions common;

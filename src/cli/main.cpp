@@ -68,8 +68,7 @@ int run(int argc, char** argv) {
   app.require_subcommand(0, 1);
   std::map<const CLI::App*, std::function<ExitCode()>> code;
   for (const Command& command : command_table()) {
-    CLI::App* sub =
-        app.add_subcommand(std::string(command.name), std::string(command.summary));
+    CLI::App* sub = app.add_subcommand(std::string(command.name), std::string(command.summary));
     sub->footer(footer(command));
     code[sub] = command.setup(*sub);
   }

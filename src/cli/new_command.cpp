@@ -31,11 +31,25 @@ constexpr std::array<std::string_view, 14> questions = {
 };
 
 /// Keys that a starter job has filled in; all others stand there as comments.
-constexpr std::array<std::string_view, 19> filled = {
-    "tag",           "title",       "pipe.size",        "pipe.material", "pipe.liner",
-    "pipe.orientation", "fluid.name", "fluid.temperature", "fluid.pressure", "flow.rate",
-    "flow.least",    "flow.most",   "sensors",          "path.traverses", "location.upstream",
-    "location.downstream", "location.clock", "flow.can_stop", "location.ambient"};
+constexpr std::array<std::string_view, 19> filled = {"tag",
+                                                     "title",
+                                                     "pipe.size",
+                                                     "pipe.material",
+                                                     "pipe.liner",
+                                                     "pipe.orientation",
+                                                     "fluid.name",
+                                                     "fluid.temperature",
+                                                     "fluid.pressure",
+                                                     "flow.rate",
+                                                     "flow.least",
+                                                     "flow.most",
+                                                     "sensors",
+                                                     "path.traverses",
+                                                     "location.upstream",
+                                                     "location.downstream",
+                                                     "location.clock",
+                                                     "flow.can_stop",
+                                                     "location.ambient"};
 
 bool is_filled(const std::string& path) {
   return std::find(filled.begin(), filled.end(), path) != filled.end();
@@ -98,10 +112,9 @@ template <KeyedRequest Request>
 bool any_filled(const std::string& prefix) {
   bool any = false;
   Request request;
-  visit_all_keys(request, prefix,
-                 [&](const std::string& path, const KeyInfo&, const auto&) {
-                   any = any || is_filled(path);
-                 });
+  visit_all_keys(request, prefix, [&](const std::string& path, const KeyInfo&, const auto&) {
+    any = any || is_filled(path);
+  });
   return any;
 }
 

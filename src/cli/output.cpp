@@ -2,11 +2,11 @@
 
 #include <fmt/format.h>
 
+#include <unistd.h>
 #include <cerrno>
 #include <cstdio>
 #include <cstring>
 #include <filesystem>
-#include <unistd.h>
 
 #include "slantrule/files/json_document.hpp"
 #include "slantrule/units/suggest.hpp"
@@ -20,7 +20,9 @@ bool write_all(std::FILE* file, std::string_view text) {
 
 }  // namespace
 
-void complain(std::string_view text) { fmt::print(stderr, "slantrule: {}\n", text); }
+void complain(std::string_view text) {
+  fmt::print(stderr, "slantrule: {}\n", text);
+}
 
 std::string_view input_name(const std::string& path) {
   if (path == "-") return "<stdin>";

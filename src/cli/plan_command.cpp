@@ -50,8 +50,9 @@ struct PlanCommand {
       return ExitCode::failed;
     }
     if (jobs.empty() && sets.empty()) {
-      complain("no job: name a job file, or describe the job with --set; see "
-               "`slantrule plan --help`");
+      complain(
+          "no job: name a job file, or describe the job with --set; see "
+          "`slantrule plan --help`");
       return ExitCode::failed;
     }
     Catalogue catalogue;
@@ -94,8 +95,7 @@ struct PlanCommand {
 
 std::function<ExitCode()> setup_plan(CLI::App& app) {
   auto command = std::make_shared<PlanCommand>();
-  app.add_option("JOB", command->jobs, "Job files; - reads one from standard input")
-      ->type_name("");
+  app.add_option("JOB", command->jobs, "Job files; - reads one from standard input")->type_name("");
   app.add_option("--set", command->sets,
                  "KEY=VALUE: sets a job key, over the file; KEY= clears it (repeatable)")
       ->type_name("KEY=VALUE")

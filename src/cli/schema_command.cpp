@@ -14,7 +14,9 @@ using Json = nlohmann::ordered_json;
 template <KeyedRequest Request>
 Json object_schema();
 
-Json text_schema() { return {{"type", "string"}}; }
+Json text_schema() {
+  return {{"type", "string"}};
+}
 
 Json ref(const char* definition) {
   return {{"$ref", std::string("#/$defs/") + definition}};
@@ -28,11 +30,10 @@ Json choices_schema(const KeyInfo& info) {
 
 /// A value, with an origin, or several of them.
 Json options_schema(const Json& one) {
-  const Json with_origin = {
-      {"type", "object"},
-      {"properties", {{"value", one}, {"from", ref("origin")}}},
-      {"required", {"value"}},
-      {"additionalProperties", false}};
+  const Json with_origin = {{"type", "object"},
+                            {"properties", {{"value", one}, {"from", ref("origin")}}},
+                            {"required", {"value"}},
+                            {"additionalProperties", false}};
   const Json item = {{"anyOf", {one, with_origin}}};
   const auto list_of = [&](const char* key, Json list) -> Json {
     return {{"type", "object"},
@@ -40,28 +41,40 @@ Json options_schema(const Json& one) {
             {"required", {key}},
             {"additionalProperties", false}};
   };
-  return {{"anyOf",
-           {one, with_origin,
-            list_of("one_of", {{"type", "array"}, {"items", item}, {"minItems", 1}}),
-            list_of("between",
-                    {{"type", "array"}, {"items", item}, {"minItems", 2}, {"maxItems", 2}})}}};
+  return {
+      {"anyOf",
+       {one, with_origin, list_of("one_of", {{"type", "array"}, {"items", item}, {"minItems", 1}}),
+        list_of("between",
+                {{"type", "array"}, {"items", item}, {"minItems", 2}, {"maxItems", 2}})}}};
 }
 
-Json schema_of(const KeyInfo&, const TextEntry&) { return text_schema(); }
-Json schema_of(const KeyInfo& info, const ChoiceEntry&) { return choices_schema(info); }
+Json schema_of(const KeyInfo&, const TextEntry&) {
+  return text_schema();
+}
+Json schema_of(const KeyInfo& info, const ChoiceEntry&) {
+  return choices_schema(info);
+}
 Json schema_of(const KeyInfo& info, const WordsEntry&) {
   const Json word = choices_schema(info);
   return {{"anyOf", {word, {{"type", "array"}, {"items", word}}}}};
 }
-Json schema_of(const KeyInfo&, const FlagEntry&) { return {{"type", "boolean"}}; }
-Json schema_of(const KeyInfo&, const NumberEntry&) { return {{"type", "number"}}; }
+Json schema_of(const KeyInfo&, const FlagEntry&) {
+  return {{"type", "boolean"}};
+}
+Json schema_of(const KeyInfo&, const NumberEntry&) {
+  return {{"type", "number"}};
+}
 Json schema_of(const KeyInfo& info, const CountEntry&) {
   Json count = {{"type", "integer"}, {"minimum", 1}, {"maximum", info.most_count}};
   if (!info.may_be_best) return count;
   return {{"anyOf", {count, {{"const", "best"}}}}};
 }
-Json schema_of(const KeyInfo&, const QuantityEntry&) { return options_schema(ref("quantity")); }
-Json schema_of(const KeyInfo&, const NameEntry&) { return options_schema(text_schema()); }
+Json schema_of(const KeyInfo&, const QuantityEntry&) {
+  return options_schema(ref("quantity"));
+}
+Json schema_of(const KeyInfo&, const NameEntry&) {
+  return options_schema(text_schema());
+}
 Json schema_of(const KeyInfo&, const Entry<MaterialRequest>&) {
   return options_schema({{"anyOf", {text_schema(), ref("material")}}});
 }
@@ -112,9 +125,8 @@ Json object_schema() {
     properties[std::string(info.key)] = std::move(one);
     if (info.required) required.push_back(info.key);
   });
-  Json out = {{"type", "object"},
-              {"properties", std::move(properties)},
-              {"additionalProperties", false}};
+  Json out = {
+      {"type", "object"}, {"properties", std::move(properties)}, {"additionalProperties", false}};
   if (!required.empty()) out["required"] = std::move(required);
   return out;
 }
@@ -129,12 +141,11 @@ std::string job_schema() {
                      Origin::table, Origin::inventory, Origin::guess}) {
     origins.push_back(origin_name(one));
   }
-  out["$defs"] = {
-      {"quantity",
-       {{"type", "string"},
-        {"description", "number, optional tolerance, unit: \"7.11 mm +- 0.15 mm\""}}},
-      {"origin", {{"enum", origins}}},
-      {"material", object_schema<MaterialRequest>()}};
+  out["$defs"] = {{"quantity",
+                   {{"type", "string"},
+                    {"description", "number, optional tolerance, unit: \"7.11 mm +- 0.15 mm\""}}},
+                  {"origin", {{"enum", origins}}},
+                  {"material", object_schema<MaterialRequest>()}};
   return out.dump(2) + "\n";
 }
 

@@ -174,8 +174,8 @@ std::vector<Problem> read_catalogue(std::string_view text, Catalogue& catalogue)
     } else if (kind == "solids") {
       reader.solids(node);
     } else if (std::find(later.begin(), later.end(), kind) != later.end()) {
-      problems.push_back({node.place, kind,
-                          "cannot be added by a catalogue file yet; sensors and solids can"});
+      problems.push_back(
+          {node.place, kind, "cannot be added by a catalogue file yet; sensors and solids can"});
     } else {
       problems.push_back({node.place, shown(kind),
                           "is no kind of catalogue rows; write \"sensors\" or \"solids\""});

@@ -67,8 +67,8 @@ void apply_set(JsonNode& root, std::string_view set, std::vector<Problem>& probl
   const Place place{0, true};
   const std::size_t equals = set.find('=');
   if (equals == std::string_view::npos || equals == 0) {
-    problems.push_back({place, shown(set),
-                        "must be written KEY=VALUE, for instance --set flow.rate=\"60 m3/h\""});
+    problems.push_back(
+        {place, shown(set), "must be written KEY=VALUE, for instance --set flow.rate=\"60 m3/h\""});
     return;
   }
   const std::string path(set.substr(0, equals));
@@ -110,9 +110,9 @@ void check_format(const JsonNode& root, std::vector<Problem>& problems) {
   const JsonNode* format = root.find("slantrule");
   if (!format) return;
   if (format->kind != JsonNode::Kind::number || format->number != job_format) {
-    problems.push_back({format->place, "slantrule",
-                        fmt::format("is the format of the job file and must be {}, without quotes",
-                                    job_format)});
+    problems.push_back(
+        {format->place, "slantrule",
+         fmt::format("is the format of the job file and must be {}, without quotes", job_format)});
   }
 }
 

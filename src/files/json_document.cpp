@@ -192,12 +192,18 @@ JsonNode* JsonNode::find(std::string_view key) {
 
 std::string_view kind_name(JsonNode::Kind kind) {
   switch (kind) {
-    case JsonNode::Kind::null: return "null";
-    case JsonNode::Kind::boolean: return "true or false";
-    case JsonNode::Kind::number: return "a bare number";
-    case JsonNode::Kind::text: return "a text";
-    case JsonNode::Kind::list: return "a list";
-    case JsonNode::Kind::object: return "an object";
+    case JsonNode::Kind::null:
+      return "null";
+    case JsonNode::Kind::boolean:
+      return "true or false";
+    case JsonNode::Kind::number:
+      return "a bare number";
+    case JsonNode::Kind::text:
+      return "a text";
+    case JsonNode::Kind::list:
+      return "a list";
+    case JsonNode::Kind::object:
+      return "an object";
   }
   return {};
 }
@@ -208,9 +214,8 @@ JsonNode parse_json(std::string_view text, std::vector<Problem>& problems) {
     return {};
   }
   if (const std::size_t nul = text.find('\0'); nul != std::string_view::npos) {
-    problems.push_back({{line_of(text, nul), false},
-                        "",
-                        "holds a NUL character; is it a text file in UTF-8?"});
+    problems.push_back(
+        {{line_of(text, nul), false}, "", "holds a NUL character; is it a text file in UTF-8?"});
     return {};
   }
   if (text.find_first_not_of(" \t\r\n") == std::string_view::npos) {

@@ -28,8 +28,7 @@ void RequestReader::problem(const JsonNode& node, const std::string& path, std::
   problems_.push_back({node.place, path, std::move(message)});
 }
 
-void RequestReader::unknown_key(const JsonNode& node, const std::string& path,
-                                std::string_view key,
+void RequestReader::unknown_key(const JsonNode& node, const std::string& path, std::string_view key,
                                 const std::vector<std::string_view>& known) {
   const auto near = nearest_name(key, known);
   problem(node, joined_key(path, shown(key)),
@@ -146,10 +145,10 @@ void RequestReader::read(const JsonNode& node, const std::string& path, const Ke
     }
   }
   const auto near = nearest_name(node.text, info.choices);
-  problem(node, path,
-          fmt::format("\"{}\" must be one of: {}{}", shown(node.text),
-                      fmt::join(info.choices, ", "),
-                      near ? fmt::format("; did you mean \"{}\"?", *near) : ""));
+  problem(
+      node, path,
+      fmt::format("\"{}\" must be one of: {}{}", shown(node.text), fmt::join(info.choices, ", "),
+                  near ? fmt::format("; did you mean \"{}\"?", *near) : ""));
 }
 
 void RequestReader::read(const JsonNode& node, const std::string& path, const KeyInfo& info,
@@ -296,8 +295,7 @@ void RequestReader::read(const JsonNode& node, const std::string& path, const Ke
             }
             if (!want(one, where, info, JsonNode::Kind::object)) return false;
             read_object(one, where, option.value);
-            if (!option.value.material.options.empty() &&
-                !option.value.thickness.options.empty()) {
+            if (!option.value.material.options.empty() && !option.value.thickness.options.empty()) {
               option.text = option.value.material.options.front().text + " " +
                             option.value.thickness.options.front().text;
             }
@@ -384,8 +382,8 @@ void RequestReader::read(const JsonNode& node, const std::string& path, const Ke
   }
   for (const Problem& one : inside) {
     problem(node, path,
-            fmt::format("in the kit file \"{}\", line {}: {}: {}", shown(node.text),
-                        one.place.line, one.key, one.message));
+            fmt::format("in the kit file \"{}\", line {}: {}: {}", shown(node.text), one.place.line,
+                        one.key, one.message));
   }
 }
 

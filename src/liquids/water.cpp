@@ -110,8 +110,8 @@ class Water final : public LiquidModel {
     const double density_kg_m3 = if97::region1_density_kg_m3(
         temperature_K, std::min(pressure_Pa, kValid.highest_pressure_Pa));
     const double sound_speed_m_s =
-        iapws95::at_density(temperature_K, iapws95::liquid_density_kg_m3(temperature_K, pressure_Pa,
-                                                                         density_kg_m3))
+        iapws95::at_density(
+            temperature_K, iapws95::liquid_density_kg_m3(temperature_K, pressure_Pa, density_kg_m3))
             .sound_speed_m_s;
     const double viscosity_Pa_s =
         iapws_viscosity::dynamic_viscosity_Pa_s(temperature_K, density_kg_m3);

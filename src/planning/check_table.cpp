@@ -122,8 +122,8 @@ constexpr std::array<CheckInfo, check_count> rows{{
      "On opposite sides that is right: set the distance with A's mark on the downstream side of "
      "B's mark.",
      Basis::physics, "straight-ray geometry"},
-    {CheckId::path_rail_short, "path.rail", stop, true, true, true,
-     "The rail is long enough", "Both bodies together take {0}; the rail is {1} long.",
+    {CheckId::path_rail_short, "path.rail", stop, true, true, true, "The rail is long enough",
+     "Both bodies together take {0}; the rail is {1} long.",
      "Take a longer rail, fewer traverses, or mount without a rail.", Basis::physics,
      "straight-ray geometry"},
     {CheckId::path_one_side, "path.one-side", stop, true, true, false,
@@ -175,18 +175,19 @@ constexpr std::array<CheckInfo, check_count> rows{{
      "The boiling pressure must be known", "The boiling pressure of {s} is not known.",
      "Make sure that it cannot boil or give off gas at this temperature and pressure.",
      Basis::physics, "no data for this liquid"},
-    {CheckId::fluid_freezing, "fluid.freezing", stop, false, true, true,
-     "The liquid is not frozen", "{s} at {0} is at or below its freezing point of {1}.",
+    {CheckId::fluid_freezing, "fluid.freezing", stop, false, true, true, "The liquid is not frozen",
+     "{s} at {0} is at or below its freezing point of {1}.",
      "Check the temperature and the strength of the solution.", Basis::physics,
      "freezing point of the liquid model"},
     {CheckId::fluid_freezing_unknown, "fluid.freezing.unknown", caution, false, true, false,
      "The freezing point must be known where the liquid is cold",
      "The freezing point of {s} is not known, and it is at {0}.",
      "Make sure that it is liquid there.", Basis::physics, "no data for this liquid"},
-    {CheckId::fluid_range, "fluid.range", caution, false, true, false,
+    {CheckId::fluid_range, "fluid.range", stop, false, true, false,
      "The liquid model is used inside its valid range",
-     "{0} is outside the range of the model of {s} ({1} to {2}): the properties are extrapolated.",
-     "Measure the speed of sound and enter fluid.sound_speed.", Basis::published,
+     "{0} is outside the range of the model of {s} ({1} to {2}): the properties are extrapolated, "
+     "or those at the end of the range.",
+     "Measure the speed of sound and enter fluid.sound_speed.", Basis::physics,
      "validity range of the model's release"},
     {CheckId::fluid_sound_speed_uncertain, "fluid.sound-speed", caution, false, true, true,
      "The speed of sound is known well enough for the spacing",
@@ -195,8 +196,7 @@ constexpr std::array<CheckInfo, check_count> rows{{
      "Measure it, or compare what the transmitter shows after mounting.", Basis::proposal,
      "one per cent of speed moves the run of the beam by 1.1 to 1.2 per cent (Snell's law); the "
      "limit is a proposal"},
-    {CheckId::fluid_gas, "fluid.gas", stop, true, true, true,
-     "The liquid is free of gas",
+    {CheckId::fluid_gas, "fluid.gas", stop, true, true, true, "The liquid is free of gas",
      "{0} of free gas by volume; above {1} the method was found nearly useless.",
      "Find a place with more pressure, or upstream of where gas comes in.", Basis::published,
      "Applied Mechanics and Materials 678:285-289, 2014 (abstract)"},
@@ -211,11 +211,13 @@ constexpr std::array<CheckInfo, check_count> rows{{
      "v = dt/(2 p t_f); the limit is common practice"},
     {CheckId::flow_velocity_high, "flow.velocity.high", caution, false, true, true,
      "The velocity is not so high that noise and gas disturb",
-     "The {s} flow is a velocity of {0}, above {1}: expect noise, cavitation behind fittings, and a "
+     "The {s} flow is a velocity of {0}, above {1}: expect noise, cavitation behind fittings, and "
+     "a "
      "beam carried along by {2}.",
      "Check the flow and the bore; take fewer traverses.", Basis::common_practice, trade},
     {CheckId::flow_velocity_slip, "flow.velocity.slip", stop, false, true, true,
-     "The velocity is believable", "The {s} flow is a velocity of {0}; above {1} a slip of units is likely.",
+     "The velocity is believable",
+     "The {s} flow is a velocity of {0}; above {1} a slip of units is likely.",
      "Check the unit of the flow and the size of the pipe.", Basis::common_practice, trade},
     {CheckId::flow_reynolds_laminar, "flow.reynolds.laminar", caution, false, true, true,
      "Laminar flow has its own profile",
@@ -265,7 +267,8 @@ constexpr std::array<CheckInfo, check_count> rows{{
      "Do a zero test, or enter sensors.zero_stability.", Basis::physics, "v = dt/(2 p t_f)"},
     {CheckId::pipe_wall_conflict, "pipe.wall-conflict", caution, false, true, true,
      "The stated wall agrees with the size designation",
-     "The wall is stated as {0}; {s} has {1}, and mills keep 12.5 %. If the designation were right, "
+     "The wall is stated as {0}; {s} has {1}, and mills keep 12.5 %. If the designation were "
+     "right, "
      "the flow would be off by {2}.",
      "Find out which pipe it is before mounting; gauge the wall again.", Basis::published,
      "ASTM A530/A999 mill tolerance 12.5 % (supplier summaries)"},
@@ -281,8 +284,8 @@ constexpr std::array<CheckInfo, check_count> rows{{
      "the flow read {2} high.",
      "Ask, or look at an open end; enter pipe.liner, or \"none\".", Basis::physics,
      "area of the bore; usual mortar thickness for illustration"},
-    {CheckId::pipe_orientation_not_used, "pipe.sloped", note, false, false, false,
-     "Sloped pipe", "The pipe is sloped: gas gathers towards the high end, sediment at the invert.",
+    {CheckId::pipe_orientation_not_used, "pipe.sloped", note, false, false, false, "Sloped pipe",
+     "The pipe is sloped: gas gathers towards the high end, sediment at the invert.",
      "Mount at 3 or 9 o'clock, and make sure that the pipe is full.", Basis::common_practice,
      trade},
     {CheckId::pipe_material_uncertain, "pipe.material-speed", caution, false, true, true,
@@ -307,6 +310,9 @@ constexpr std::array<CheckInfo, check_count> rows{{
      "A range only tells candidates apart",
      "{s} is given as a range: the ends are planned to tell them apart.",
      "Measure it, and plan again with the one value.", Basis::physics, "straight-ray geometry"},
+    {CheckId::job_not_evaluated, "job.not-evaluated", caution, false, false, false,
+     "Entries that this version does not check", "Stated, but not checked by this version: {s}.",
+     "Judge these yourself before mounting.", Basis::physics, "scope of `plan`"},
     {CheckId::job_places_not_compared, "job.places", note, false, false, false,
      "Alternative places", "Only `location` is planned; the alternative places are not.",
      "Plan each place by putting it into `location`.", Basis::physics, "scope of `plan`"},
@@ -335,35 +341,49 @@ static_assert(in_order(), "one row a CheckId, in its order");
 
 std::string_view severity_name(Severity severity) {
   switch (severity) {
-    case Severity::note: return "note";
-    case Severity::caution: return "caution";
-    case Severity::stop: return "stop";
+    case Severity::note:
+      return "note";
+    case Severity::caution:
+      return "caution";
+    case Severity::stop:
+      return "stop";
   }
   return {};
 }
 
 std::string_view verdict_name(Verdict verdict) {
   switch (verdict) {
-    case Verdict::go: return "go";
-    case Verdict::caution: return "caution";
-    case Verdict::stop: return "stop";
+    case Verdict::go:
+      return "go";
+    case Verdict::caution:
+      return "caution";
+    case Verdict::stop:
+      return "stop";
   }
   return {};
 }
 
 std::string_view basis_name(Basis basis) {
   switch (basis) {
-    case Basis::published: return "published";
-    case Basis::physics: return "physics";
-    case Basis::common_practice: return "common practice";
-    case Basis::proposal: return "proposal";
+    case Basis::published:
+      return "published";
+    case Basis::physics:
+      return "physics";
+    case Basis::common_practice:
+      return "common practice";
+    case Basis::proposal:
+      return "proposal";
   }
   return {};
 }
 
-std::span<const CheckInfo> check_table() { return rows; }
+std::span<const CheckInfo> check_table() {
+  return rows;
+}
 
-const CheckInfo& check_info(CheckId check) { return rows[static_cast<std::size_t>(check)]; }
+const CheckInfo& check_info(CheckId check) {
+  return rows[static_cast<std::size_t>(check)];
+}
 
 const CheckInfo* find_check(std::string_view id) {
   for (const CheckInfo& row : rows) {

@@ -27,8 +27,8 @@ constexpr double slip_velocity_m_s = 15;
 constexpr double low_reynolds = 10000;
 constexpr double flashing_margin = 1.2;
 constexpr double gas_limit = 0.01;
-constexpr double sound_speed_limit = 0.02;      ///< relative standard uncertainty
-constexpr double material_speed_limit = 0.03;   ///< relative standard uncertainty
+constexpr double sound_speed_limit = 0.02;     ///< relative standard uncertainty
+constexpr double material_speed_limit = 0.03;  ///< relative standard uncertainty
 constexpr double mill_wall_tolerance = 0.125;
 constexpr double diameter_tolerance = 0.01;
 /// Slope of a common wedge plastic where none is stated (from memory), to price its absence.
@@ -79,22 +79,20 @@ void check_one_run(const Context& c, const StraightRun& run, CheckId short_id, C
     return;
   }
   if (*run.available_D >= run.required_D) return;
-  const Severity severity =
-      *run.available_D < refused_below_D ? Severity::stop : Severity::caution;
+  const Severity severity = *run.available_D < refused_below_D ? Severity::stop : Severity::caution;
   c.add(short_id, severity,
         {{{*run.available_D, Kind::diameters},
           {run.required_D, Kind::diameters},
-          {straight_run_price(run) * 100,
-           run.single_elbow && short_id == CheckId::run_upstream ? Kind::percent_low
-                                                                 : Kind::percent_either}}},
+          {straight_run_price(run) * 100, run.single_elbow && short_id == CheckId::run_upstream
+                                              ? Kind::percent_low
+                                              : Kind::percent_either}}},
         run.governing);
 }
 
 void check_straight_run(const Context& c) {
   if (c.job.site.straight_m && c.plan.path && !c.plan.placement) {
-    c.add(CheckId::run_straight_short,
-          {{{*c.job.site.straight_m, Kind::length_m},
-            {c.plan.path->ray.exit_spacing_m, Kind::length_m}}});
+    c.add(CheckId::run_straight_short, {{{*c.job.site.straight_m, Kind::length_m},
+                                         {c.plan.path->ray.exit_spacing_m, Kind::length_m}}});
   }
   check_one_run(c, c.plan.upstream, CheckId::run_upstream, CheckId::run_upstream_unknown);
   check_one_run(c, c.plan.downstream, CheckId::run_downstream, CheckId::run_downstream_unknown);
@@ -116,8 +114,7 @@ void check_straight_run(const Context& c) {
       const double behind_exit_m = body_m - pair.nose_m.value_or(0);
       const double needed_m = behind_exit_m + body_m;
       if (distance_m >= needed_m) continue;
-      c.add(CheckId::run_mark_only,
-            distance_m < behind_exit_m ? Severity::stop : Severity::caution,
+      c.add(CheckId::run_mark_only, distance_m < behind_exit_m ? Severity::stop : Severity::caution,
             {{{distance_m, Kind::length_m}, {needed_m, Kind::length_m}}}, fitting.name);
     }
   }
@@ -127,14 +124,21 @@ void check_straight_run(const Context& c) {
 
 void check_clock(const Context& c) {
   switch (c.job.pipe.orientation) {
-    case Orientation::vertical_down: c.add(CheckId::mount_down_flow); [[fallthrough]];
+    case Orientation::vertical_down:
+      c.add(CheckId::mount_down_flow);
+      [[fallthrough]];
     case Orientation::vertical_up:
       if (c.job.site.clock_text.empty()) c.add(CheckId::mount_clock_landmark);
       return;
-    case Orientation::unknown: c.add(CheckId::mount_orientation_unknown); break;
+    case Orientation::unknown:
+      c.add(CheckId::mount_orientation_unknown);
+      break;
     case Orientation::sloped_up:
-    case Orientation::sloped_down: c.add(CheckId::pipe_orientation_not_used); break;
-    case Orientation::horizontal: break;
+    case Orientation::sloped_down:
+      c.add(CheckId::pipe_orientation_not_used);
+      break;
+    case Orientation::horizontal:
+      break;
   }
   if (!c.plan.clock_h) {
     c.add(CheckId::mount_clock_unknown);
@@ -156,9 +160,12 @@ void check_clock(const Context& c) {
 
 const ResolvedMaterial* layer_material(const ResolvedJob& job, LayerRole role) {
   switch (role) {
-    case LayerRole::coating: return &job.pipe.coating->material;
-    case LayerRole::wall: return &job.pipe.material;
-    case LayerRole::liner: return &job.pipe.liner->material;
+    case LayerRole::coating:
+      return &job.pipe.coating->material;
+    case LayerRole::wall:
+      return &job.pipe.material;
+    case LayerRole::liner:
+      return &job.pipe.liner->material;
   }
   return nullptr;
 }
@@ -166,6 +173,10 @@ const ResolvedMaterial* layer_material(const ResolvedJob& job, LayerRole role) {
 void check_ray(const Context& c) {
   if (c.plan.path) return;
   if (!c.plan.no_ray) {
+    if (!(c.plan.kernel.wedge_sound_speed_m_s > 0)) {
+      c.add(CheckId::path_no_wave, {}, "the wedge at its temperature");
+      return;
+    }
     // A layer without the wave asked for; it is the first one not in the list.
     const std::size_t have = c.plan.layer_roles.size();
     const bool coated = c.job.pipe.coating && c.job.pipe.coating_under_sensors;
@@ -195,10 +206,11 @@ void check_wall_modes(const Context& c) {
   const ResolvedMaterial& wall = c.job.pipe.material;
   const KernelInputs& kernel = c.plan.kernel;
   const double wedge_m_s = kernel.wedge_sound_speed_m_s;
+  if (!(wedge_m_s > 0)) return;
 
   for (WaveMode mode : {WaveMode::longitudinal, WaveMode::shear}) {
     const auto& wave = wall.wave(mode);
-    if (!wave) continue;
+    if (!wave || !(wave->at(wall_K) > 0)) continue;
     const double critical_rad = critical_wedge_angle_rad(wedge_m_s, wave->at(wall_K));
     const double off_rad = std::fabs(kernel.wedge_angle_rad - critical_rad);
     if (std::isnan(critical_rad) || off_rad > near_critical_rad) continue;
@@ -213,11 +225,13 @@ void check_wall_modes(const Context& c) {
   const WaveMode other =
       c.plan.wall_mode == WaveMode::shear ? WaveMode::longitudinal : WaveMode::shear;
   const auto& other_wave = wall.wave(other);
-  if (!other_wave || other_wave->at(wall_K) >= c.plan.path->ray.trace_speed_m_s) return;
+  if (!other_wave || !(other_wave->at(wall_K) > 0) ||
+      other_wave->at(wall_K) >= c.plan.path->ray.trace_speed_m_s) {
+    return;
+  }
   // Shear waves near or below the liquid's speed (plastics) are too weak to be taken for another
   // arrival.
-  if (other == WaveMode::shear &&
-      other_wave->at(wall_K) < 1.2 * kernel.liquid_sound_speed_m_s) {
+  if (other == WaveMode::shear && other_wave->at(wall_K) < 1.2 * kernel.liquid_sound_speed_m_s) {
     return;
   }
   KernelInputs with_other = kernel;
@@ -228,9 +242,8 @@ void check_wall_modes(const Context& c) {
   }
   const auto traced = trace_ray(with_other);
   const RayPath* ray = std::get_if<RayPath>(&traced);
-  if (!ray || !wall.longitudinal) return;
-  const double critical_rad =
-      critical_wedge_angle_rad(wedge_m_s, wall.longitudinal->at(wall_K));
+  if (!ray || !wall.longitudinal || !(wall.longitudinal->at(wall_K) > 0)) return;
+  const double critical_rad = critical_wedge_angle_rad(wedge_m_s, wall.longitudinal->at(wall_K));
   c.add(CheckId::path_both_modes,
         {{{kernel.wedge_angle_rad, Kind::angle_rad},
           {std::isnan(critical_rad) ? std::numbers::pi / 2 : critical_rad, Kind::angle_rad},
@@ -246,18 +259,17 @@ void check_room(const Context& c) {
     if (!path.face_gap_m) {
       c.add(CheckId::path_overlap_unknown);
     } else if (*path.face_gap_m < least_m) {
-      c.add(CheckId::path_overlap, {{{*path.face_gap_m, Kind::length_m}, {least_m, Kind::length_m}}});
+      c.add(CheckId::path_overlap,
+            {{{*path.face_gap_m, Kind::length_m}, {least_m, Kind::length_m}}});
     }
   } else {
     if (c.plan.traverses_chosen) c.add(CheckId::path_no_even_count);
     if (c.job.site.one_side) {
-      c.add(CheckId::path_one_side,
-            {{{static_cast<double>(c.plan.traverses), Kind::count}}});
+      c.add(CheckId::path_one_side, {{{static_cast<double>(c.plan.traverses), Kind::count}}});
     }
   }
   if (path.ray.mark_spacing_m < 0) {
-    c.add(CheckId::path_marks_cross,
-          {{{path.ray.mark_spacing_m, Kind::length_m}}});
+    c.add(CheckId::path_marks_cross, {{{path.ray.mark_spacing_m, Kind::length_m}}});
   }
   if (c.job.site.rail_length_m && path.overall_length_m && c.plan.same_side() &&
       *path.overall_length_m > *c.job.site.rail_length_m) {
@@ -265,8 +277,7 @@ void check_room(const Context& c) {
                                       {*c.job.site.rail_length_m, Kind::length_m}}});
   }
   if (c.plan.traverses_chosen && c.plan.same_side()) {
-    c.add(CheckId::path_geometry_only,
-          {{{static_cast<double>(c.plan.traverses), Kind::count}}});
+    c.add(CheckId::path_geometry_only, {{{static_cast<double>(c.plan.traverses), Kind::count}}});
   }
 }
 
@@ -330,12 +341,12 @@ void check_liquid(const Context& c) {
     const double needed_Pa = flashing_margin * *at.saturation_pressure_Pa;
     if (liquid.pressure_Pa) {
       if (*liquid.pressure_Pa < needed_Pa) {
-        c.add(CheckId::fluid_flashing,
-              *liquid.pressure_Pa <= *at.saturation_pressure_Pa ? Severity::stop
-                                                                : Severity::caution,
-              {{{*liquid.pressure_Pa, Kind::pressure_Pa},
-                {*at.saturation_pressure_Pa, Kind::pressure_Pa}}},
-              liquid.name);
+        c.add(
+            CheckId::fluid_flashing,
+            *liquid.pressure_Pa <= *at.saturation_pressure_Pa ? Severity::stop : Severity::caution,
+            {{{*liquid.pressure_Pa, Kind::pressure_Pa},
+              {*at.saturation_pressure_Pa, Kind::pressure_Pa}}},
+            liquid.name);
       }
     } else if (needed_Pa > defaults::atmosphere_Pa / 2) {
       // Below half an atmosphere only a suction line could boil.
@@ -346,35 +357,37 @@ void check_liquid(const Context& c) {
   if (!at.freezing_temperature_K) {
     c.add(CheckId::fluid_freezing_unknown, {{{temperature_K, Kind::temperature_K}}}, liquid.name);
   } else if (temperature_K <= *at.freezing_temperature_K) {
-    c.add(CheckId::fluid_freezing, {{{temperature_K, Kind::temperature_K},
-                                     {*at.freezing_temperature_K, Kind::temperature_K}}},
-          liquid.name);
+    c.add(
+        CheckId::fluid_freezing,
+        {{{temperature_K, Kind::temperature_K}, {*at.freezing_temperature_K, Kind::temperature_K}}},
+        liquid.name);
   }
 
   if (const auto range = liquid.model->valid_range()) {
+    const Severity severity = at.at_range_end ? Severity::stop : Severity::caution;
     if (temperature_K < range->lowest_temperature_K ||
         temperature_K > range->highest_temperature_K) {
-      c.add(CheckId::fluid_range, {{{temperature_K, Kind::temperature_K},
-                                    {range->lowest_temperature_K, Kind::temperature_K},
-                                    {range->highest_temperature_K, Kind::temperature_K}}},
+      c.add(CheckId::fluid_range, severity,
+            {{{temperature_K, Kind::temperature_K},
+              {range->lowest_temperature_K, Kind::temperature_K},
+              {range->highest_temperature_K, Kind::temperature_K}}},
             liquid.name);
     } else if (at.pressure_Pa > range->highest_pressure_Pa) {
-      c.add(CheckId::fluid_range, {{{at.pressure_Pa, Kind::pressure_Pa},
-                                    {0, Kind::pressure_Pa},
-                                    {range->highest_pressure_Pa, Kind::pressure_Pa}}},
+      c.add(CheckId::fluid_range, severity,
+            {{{at.pressure_Pa, Kind::pressure_Pa},
+              {0, Kind::pressure_Pa},
+              {range->highest_pressure_Pa, Kind::pressure_Pa}}},
             liquid.name);
     }
   }
 
   const Estimate& speed = at.liquid_sound_speed_m_s;
   if (speed.u > sound_speed_limit * speed.value) {
-    c.add(CheckId::fluid_sound_speed_uncertain,
-          {{{100 * speed.u / speed.value, Kind::percent},
-            {100 * sound_speed_limit, Kind::percent}}});
+    c.add(CheckId::fluid_sound_speed_uncertain, {{{100 * speed.u / speed.value, Kind::percent},
+                                                  {100 * sound_speed_limit, Kind::percent}}});
   }
   if (liquid.gas_fraction && *liquid.gas_fraction > 0) {
-    c.add(CheckId::fluid_gas,
-          *liquid.gas_fraction > gas_limit ? Severity::stop : Severity::caution,
+    c.add(CheckId::fluid_gas, *liquid.gas_fraction > gas_limit ? Severity::stop : Severity::caution,
           {{{100 * *liquid.gas_fraction, Kind::percent}, {100 * gas_limit, Kind::percent}}});
   }
 }
@@ -413,16 +426,17 @@ void check_velocity(const Context& c) {
           liquid_path(c.plan.kernel, c.plan.path->ray.ray_parameter_s_m), 1e-9);
       price = {100 * v_1ns_m_s / point.path_velocity_m_s, Kind::percent};
     }
-    c.add(CheckId::flow_velocity_low, {{{point.velocity_m_s, Kind::velocity_m_s},
-                                        {lowest_velocity_m_s, Kind::velocity_m_s},
-                                        price}},
+    c.add(CheckId::flow_velocity_low,
+          {{{point.velocity_m_s, Kind::velocity_m_s},
+            {lowest_velocity_m_s, Kind::velocity_m_s},
+            price}},
           slowest->first);
   }
   if (!fastest) return;
   const FlowPoint& point = **fastest->second;
   if (point.velocity_m_s > slip_velocity_m_s) {
-    c.add(CheckId::flow_velocity_slip, {{{point.velocity_m_s, Kind::velocity_m_s},
-                                         {slip_velocity_m_s, Kind::velocity_m_s}}},
+    c.add(CheckId::flow_velocity_slip,
+          {{{point.velocity_m_s, Kind::velocity_m_s}, {slip_velocity_m_s, Kind::velocity_m_s}}},
           fastest->first);
   } else if (point.velocity_m_s > highest_velocity_m_s) {
     FindingValue drift{};
@@ -431,9 +445,10 @@ void check_velocity(const Context& c) {
                             point.path_velocity_m_s),
                Kind::length_m};
     }
-    c.add(CheckId::flow_velocity_high, {{{point.velocity_m_s, Kind::velocity_m_s},
-                                         {highest_velocity_m_s, Kind::velocity_m_s},
-                                         drift}},
+    c.add(CheckId::flow_velocity_high,
+          {{{point.velocity_m_s, Kind::velocity_m_s},
+            {highest_velocity_m_s, Kind::velocity_m_s},
+            drift}},
           fastest->first);
   }
 }
@@ -466,8 +481,8 @@ void check_reynolds(const Context& c) {
             flow.first);
     } else if (point.regime == FlowRegime::turbulent && reynolds < low_reynolds && !reported_low) {
       reported_low = true;
-      c.add(CheckId::flow_reynolds_low,
-            {{{reynolds, Kind::number}, {low_reynolds, Kind::number}}}, flow.first);
+      c.add(CheckId::flow_reynolds_low, {{{reynolds, Kind::number}, {low_reynolds, Kind::number}}},
+            flow.first);
     }
   }
 }
@@ -485,8 +500,8 @@ void check_time_difference(const Context& c) {
     // A quarter of the element's length is a fair limit (proposal).
     const double drift_m = beam_drift_m(path, fastest->path_velocity_m_s);
     if (c.job.sensors.element_m && drift_m > *c.job.sensors.element_m / 4) {
-      c.add(CheckId::path_beam_drift, {{{drift_m, Kind::length_m},
-                                        {*c.job.sensors.element_m / 4, Kind::length_m}}});
+      c.add(CheckId::path_beam_drift,
+            {{{drift_m, Kind::length_m}, {*c.job.sensors.element_m / 4, Kind::length_m}}});
     }
   }
   if (!c.job.sensors.zero_stability_s) {
@@ -567,8 +582,7 @@ void check_pipe(const Context& c) {
       if (c.plan.layer_roles[i] == LayerRole::wall) moved.layers[i].sound_speed_m_s -= wave->u_m_s;
     }
     const auto spacing_m = mark_spacing_m(moved);
-    const double off_m =
-        spacing_m ? std::fabs(*spacing_m - c.plan.path->ray.mark_spacing_m) : 0;
+    const double off_m = spacing_m ? std::fabs(*spacing_m - c.plan.path->ray.mark_spacing_m) : 0;
     c.add(CheckId::pipe_material_uncertain,
           {{{100 * wave->u_m_s / wave->sound_speed_m_s, Kind::percent},
             {100 * material_speed_limit, Kind::percent},
@@ -576,6 +590,7 @@ void check_pipe(const Context& c) {
           pipe.material.name);
   }
 
+  if (!c.job.not_evaluated.empty()) c.add(CheckId::job_not_evaluated, {}, c.job.not_evaluated);
   for (const std::string& key : c.job.ranges) c.add(CheckId::pipe_range_candidate, {}, key);
   if (c.job.has_alternative_places) c.add(CheckId::job_places_not_compared);
 }
@@ -585,24 +600,21 @@ void check_pipe(const Context& c) {
 void apply_acceptances(const Context& c) {
   for (const Acceptance& accept : c.job.acceptances) {
     const CheckInfo& info = *find_check(accept.finding);
-    if (!info.acceptable) {
-      c.add(CheckId::job_accept_not_acceptable, {}, accept.finding);
-      continue;
-    }
     bool any = false;
     std::vector<Finding> lapsed;
     for (Finding& finding : c.findings) {
       if (finding.check != info.check || finding.severity != Severity::stop) continue;
       any = true;
+      if (!info.acceptable) continue;
       if (accept.down_to_si && finding.values[0].value < *accept.down_to_si) {
-        lapsed.push_back({.check = CheckId::job_accept_lapsed,
-                          .severity = Severity::caution,
-                          .values = {{finding.values[0],
-                                      {*accept.down_to_si, finding.values[0].kind}}},
-                          .subject = accept.finding,
-                          .accepted = false,
-                          .accepted_because = {},
-                          .accepted_by = {}});
+        lapsed.push_back(
+            {.check = CheckId::job_accept_lapsed,
+             .severity = Severity::caution,
+             .values = {{finding.values[0], {*accept.down_to_si, finding.values[0].kind}}},
+             .subject = accept.finding,
+             .accepted = false,
+             .accepted_because = {},
+             .accepted_by = {}});
         continue;
       }
       finding.severity = Severity::caution;
@@ -611,13 +623,17 @@ void apply_acceptances(const Context& c) {
       finding.accepted_by = accept.by;
     }
     for (Finding& finding : lapsed) c.findings.push_back(std::move(finding));
-    if (!any) c.add(CheckId::job_accept_nothing, {}, accept.finding);
+    if (!any) {
+      c.add(CheckId::job_accept_nothing, {}, accept.finding);
+    } else if (!info.acceptable) {
+      c.add(CheckId::job_accept_not_acceptable, {}, accept.finding);
+    }
   }
 }
 
 constexpr std::array checks{
-    check_ray,       check_room,     check_wall_modes, check_straight_run,    check_clock,
-    check_sensors,   check_liquid,   check_velocity,   check_time_difference, check_reynolds,
+    check_ray,       check_room,   check_wall_modes, check_straight_run,    check_clock,
+    check_sensors,   check_liquid, check_velocity,   check_time_difference, check_reynolds,
     check_thin_wall, check_pipe,
 };
 
@@ -629,9 +645,8 @@ std::vector<Finding> run_checks(const ResolvedJob& job, const Plan& plan) {
   const Context context{job, plan, findings};
   for (const auto& check : checks) check(context);
   apply_acceptances(context);
-  std::stable_sort(findings.begin(), findings.end(), [](const Finding& a, const Finding& b) {
-    return a.severity > b.severity;
-  });
+  std::stable_sort(findings.begin(), findings.end(),
+                   [](const Finding& a, const Finding& b) { return a.severity > b.severity; });
   return findings;
 }
 

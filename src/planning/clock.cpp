@@ -49,7 +49,9 @@ std::string clock_text(double clock_h) {
   return text + std::to_string(minutes % 60);
 }
 
-double opposite_clock_h(double clock_h) { return std::fmod(clock_h + 6, 12); }
+double opposite_clock_h(double clock_h) {
+  return std::fmod(clock_h + 6, 12);
+}
 
 double angle_from_horizontal_rad(double clock_h) {
   const double from_three_h = std::fabs(std::remainder(clock_h - 3, 6));

@@ -1,5 +1,6 @@
 #include "slantrule/planning/kernel.hpp"
 
+#include <algorithm>
 #include <cmath>
 #include <stdexcept>
 
@@ -37,8 +38,8 @@ ReadOut read_out(const KernelInputs& truth, const KernelInputs& entered, FluidTi
   const double fluid_time_s = method == FluidTime::measured ? measured_s : told->fluid_time_s;
   if (!(measured_s > 0)) return {std::nan(""), std::nan("")};
   // v = dt / (2 p t_f) with the same dt, and Q = K A v with the same K.
-  const double velocity_ratio = (is->ray_parameter_s_m * is->fluid_time_s) /
-                                (told->ray_parameter_s_m * fluid_time_s);
+  const double velocity_ratio =
+      (is->ray_parameter_s_m * is->fluid_time_s) / (told->ray_parameter_s_m * fluid_time_s);
   return {sound_speed_from_fluid_time_m_s(measured_s, entered.bore_m, entered.traverses,
                                           told->ray_parameter_s_m),
           velocity_ratio * entered.area_m2 / truth.area_m2};
@@ -55,7 +56,9 @@ FlowPoint flow_point(const KernelInputs& in, double velocity_m_s,
                                       .bore_m = in.bore_m,
                                       .kinematic_viscosity_m2_s = *in.kinematic_viscosity_m2_s});
     point.regime = flow_regime(*point.reynolds);
-    point.profile_factor = profile_factor(*point.reynolds, in.roughness_m / in.bore_m);
+    // Beyond a tenth of the bore the friction formula ends; such a wall is no pipe wall.
+    const double relative_roughness = std::min(in.roughness_m / in.bore_m, 0.1);
+    point.profile_factor = profile_factor(*point.reynolds, relative_roughness);
     point.path_velocity_m_s = velocity_m_s / point.profile_factor->value;
   }
   if (ray_parameter_s_m) {

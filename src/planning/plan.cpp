@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <stdexcept>
 
 #include "slantrule/planning/checks.hpp"
 #include "slantrule/planning/clock.hpp"
@@ -17,8 +18,24 @@ constexpr double metal_like_shear_m_s = 2000;
 
 bool follows_ambient(const ResolvedMaterial& material) {
   // Poor conductors: the wall's mean lies half way between the liquid and the surroundings.
-  return !material.is_inline && (material.family == SolidFamily::plastic ||
-                                 material.family == SolidFamily::composite);
+  return !material.is_inline &&
+         (material.family == SolidFamily::plastic || material.family == SolidFamily::composite);
+}
+
+/// Properties at `state`, or at the near end of the model's range where it has no answer there:
+/// a frozen or far too hot liquid is a stop, not a mistake of the text.
+LiquidProperties properties_at(const LiquidModel& model, LiquidState& state, bool& at_range_end) {
+  try {
+    return model.at(state);
+  } catch (const std::domain_error&) {
+    const auto range = model.valid_range();
+    if (!range) throw;
+    at_range_end = true;
+    state.temperature_K =
+        std::clamp(state.temperature_K, range->lowest_temperature_K, range->highest_temperature_K);
+    state.pressure_Pa = std::min(state.pressure_Pa, range->highest_pressure_Pa);
+    return model.at(state);
+  }
 }
 
 Conditions conditions(const ResolvedJob& job) {
@@ -29,8 +46,8 @@ Conditions conditions(const ResolvedJob& job) {
   // Unknown pressure: 1 atm, or just above saturation where that is more.
   out.pressure_Pa = liquid.pressure_Pa.value_or(
       std::max(defaults::atmosphere_Pa, out.saturation_pressure_Pa.value_or(0) * (1 + 1e-9)));
-  const LiquidState state{temperature_K, out.pressure_Pa, liquid.mass_fraction};
-  const LiquidProperties properties = liquid.model->at(state);
+  LiquidState state{temperature_K, out.pressure_Pa, liquid.mass_fraction};
+  const LiquidProperties properties = properties_at(*liquid.model, state, out.at_range_end);
   out.liquid_sound_speed_m_s = *properties.sound_speed_m_s;
   out.density_kg_m3 = properties.density_kg_m3;
   out.viscosity_Pa_s = properties.viscosity_Pa_s;
@@ -68,30 +85,32 @@ WaveMode choose_wall_mode(const ResolvedMaterial& material, double temperature_K
   return metal_like && material.shear ? WaveMode::shear : WaveMode::longitudinal;
 }
 
-/// Fills the layers; false when a wave asked for has no speed in its material.
+/// Fills the layers from the wedge inwards, up to the first in which the wave asked for has no
+/// speed; then false.
 bool add_layers(const ResolvedJob& job, Plan& plan) {
   const Conditions& at = plan.conditions;
+  // A slip in a slope can bring a speed down to nothing.
+  if (!(plan.kernel.wedge_sound_speed_m_s > 0)) return false;
   const auto add = [&](LayerRole role, const ResolvedMaterial& material, WaveMode mode,
                        double thickness_m, double temperature_K) {
     const auto& wave = material.wave(mode);
-    if (!wave) return false;
+    if (!wave || !(wave->at(temperature_K) > 0)) return false;
     plan.kernel.add_layer({thickness_m, wave->at(temperature_K)});
     plan.layer_roles.push_back(role);
     return true;
   };
-  bool complete = true;
-  if (job.pipe.coating && job.pipe.coating_under_sensors) {
-    complete &= add(LayerRole::coating, job.pipe.coating->material, job.path.coating_mode,
-                    job.pipe.coating->thickness_m, at.coating_temperature_K);
+  if (job.pipe.coating && job.pipe.coating_under_sensors &&
+      !add(LayerRole::coating, job.pipe.coating->material, job.path.coating_mode,
+           job.pipe.coating->thickness_m, at.coating_temperature_K)) {
+    return false;
   }
-  complete &= add(LayerRole::wall, job.pipe.material, plan.wall_mode, job.pipe.wall_m.value,
-                  at.wall_temperature_K);
-  if (complete) plan.wall_sound_speed_m_s = plan.kernel.layers[plan.kernel.layer_count - 1].sound_speed_m_s;
-  if (job.pipe.liner) {
-    complete &= add(LayerRole::liner, job.pipe.liner->material, job.path.liner_mode,
-                    job.pipe.liner->thickness_m, at.liner_temperature_K);
+  if (!add(LayerRole::wall, job.pipe.material, plan.wall_mode, job.pipe.wall_m.value,
+           at.wall_temperature_K)) {
+    return false;
   }
-  return complete;
+  plan.wall_sound_speed_m_s = plan.kernel.layers[plan.kernel.layer_count - 1].sound_speed_m_s;
+  return !job.pipe.liner || add(LayerRole::liner, job.pipe.liner->material, job.path.liner_mode,
+                                job.pipe.liner->thickness_m, at.liner_temperature_K);
 }
 
 PlannedPath planned(const RayPath& ray, const ResolvedSensors& sensors) {
@@ -121,12 +140,15 @@ int choose_traverses(const ResolvedJob& job, KernelInputs kernel) {
 
 std::optional<double> velocity_m_s(const FlowAmount& amount, const Plan& plan) {
   switch (amount.dimension) {
-    case Dimension::velocity: return amount.si;
-    case Dimension::volume_flow: return amount.si / plan.kernel.area_m2;
+    case Dimension::velocity:
+      return amount.si;
+    case Dimension::volume_flow:
+      return amount.si / plan.kernel.area_m2;
     case Dimension::mass_flow:
       if (!plan.conditions.density_kg_m3) return std::nullopt;
       return amount.si / plan.conditions.density_kg_m3->value / plan.kernel.area_m2;
-    default: return std::nullopt;
+    default:
+      return std::nullopt;
   }
 }
 
@@ -152,10 +174,15 @@ std::optional<Placement> place_pair(const ResolvedJob& job, const Plan& plan) {
   const bool reversing = job.flow.reversing;
   double up_D = least_upstream_D;
   double down_D = reversing ? least_upstream_D : least_downstream_D;
-  if (!job.site.upstream.empty()) up_D = std::max(up_D, job.site.upstream.front().upstream_D);
-  if (!job.site.downstream.empty()) {
-    const ResolvedFitting& next = job.site.downstream.front();
-    down_D = std::max(down_D, reversing ? next.upstream_D : next.downstream_D);
+  const auto nearest = [](const std::vector<ResolvedFitting>& fittings) -> const ResolvedFitting* {
+    for (const ResolvedFitting& one : fittings) {
+      if (!one.mark_only) return &one;
+    }
+    return nullptr;
+  };
+  if (const auto* one = nearest(job.site.upstream)) up_D = std::max(up_D, one->upstream_D);
+  if (const auto* one = nearest(job.site.downstream)) {
+    down_D = std::max(down_D, reversing ? one->upstream_D : one->downstream_D);
   }
   const double upstream_m = free_m * up_D / (up_D + down_D);
   return Placement{upstream_m, free_m - upstream_m};
@@ -213,13 +240,11 @@ void add_sensitivity(const ResolvedJob& job, Plan& plan) {
     const ReadOut shown = read_out(plan.kernel, moved, method);
     Sensitivity row{.input = input,
                     .per = per,
-                    .mark_spacing_m =
-                        (ray->mark_spacing_m - plan.path->ray.mark_spacing_m) * scale,
+                    .mark_spacing_m = (ray->mark_spacing_m - plan.path->ray.mark_spacing_m) * scale,
                     .sound_speed_m_s = {},
                     .flow_percent = {}};
     if (std::isfinite(shown.sound_speed_m_s)) {
-      row.sound_speed_m_s =
-          (shown.sound_speed_m_s - plan.kernel.liquid_sound_speed_m_s) * scale;
+      row.sound_speed_m_s = (shown.sound_speed_m_s - plan.kernel.liquid_sound_speed_m_s) * scale;
     }
     if (std::isfinite(shown.flow_ratio)) row.flow_percent = 100 * (shown.flow_ratio - 1) * scale;
     plan.sensitivity.push_back(row);
@@ -242,9 +267,9 @@ void add_sensitivity(const ResolvedJob& job, Plan& plan) {
     try {
       const LiquidProperties warmer = liquid.model->at(
           {liquid.temperature_K.value + 0.1,
-           std::max(plan.conditions.pressure_Pa,
-                    liquid.model->saturation_pressure_Pa(liquid.temperature_K.value + 0.1)
-                        .value_or(0)),
+           std::max(
+               plan.conditions.pressure_Pa,
+               liquid.model->saturation_pressure_Pa(liquid.temperature_K.value + 0.1).value_or(0)),
            liquid.mass_fraction});
       KernelInputs moved = plan.kernel;
       moved.liquid_sound_speed_m_s = warmer.sound_speed_m_s->value;
@@ -280,8 +305,8 @@ void add_setting(const ResolvedJob& job, Plan& plan) {
   moved.liquid_sound_speed_m_s *= 1.005;
   const auto traced = trace_ray(moved);
   if (const RayPath* ray = std::get_if<RayPath>(&traced)) {
-    plan.transmitter_spacing_tolerance_m = std::max(
-        1e-3, std::fabs(ray->mark_spacing_m - plan.path->ray.mark_spacing_m));
+    plan.transmitter_spacing_tolerance_m =
+        std::max(1e-3, std::fabs(ray->mark_spacing_m - plan.path->ray.mark_spacing_m));
   }
 }
 
@@ -289,9 +314,12 @@ void add_setting(const ResolvedJob& job, Plan& plan) {
 
 std::string_view layer_role_name(LayerRole role) {
   switch (role) {
-    case LayerRole::coating: return "coating";
-    case LayerRole::wall: return "wall";
-    case LayerRole::liner: return "liner";
+    case LayerRole::coating:
+      return "coating";
+    case LayerRole::wall:
+      return "wall";
+    case LayerRole::liner:
+      return "liner";
   }
   return {};
 }
@@ -310,14 +338,13 @@ Plan plan(const ResolvedJob& job, const PlanOptions& options) {
   kernel.setback_m = job.sensors.setback_m;
   kernel.delay_s = job.sensors.delay_s;
   kernel.liquid_sound_speed_m_s = out.conditions.liquid_sound_speed_m_s.value;
-  kernel.roughness_m = std::min(job.pipe.roughness_m.value_or(0), 0.1 * out.bore_m);
+  kernel.roughness_m = job.pipe.roughness_m.value_or(0);
   if (out.conditions.viscosity_Pa_s && out.conditions.density_kg_m3) {
     kernel.kinematic_viscosity_m2_s =
         out.conditions.viscosity_Pa_s->value / out.conditions.density_kg_m3->value;
   }
 
-  const double trace_speed_m_s =
-      kernel.wedge_sound_speed_m_s / std::sin(kernel.wedge_angle_rad);
+  const double trace_speed_m_s = kernel.wedge_sound_speed_m_s / std::sin(kernel.wedge_angle_rad);
   out.wall_mode = job.path.wall_mode.value_or(
       choose_wall_mode(job.pipe.material, out.conditions.wall_temperature_K, trace_speed_m_s));
 

@@ -34,21 +34,25 @@ std::string joined(const std::vector<std::string_view>& names, std::string_view 
 void check_required(const JobRequest& request, Problems& problems) {
   const auto missing = [&](const std::string& path, const KeyInfo& info, Place place) {
     problems.push_back(
-        {place, path, fmt::format("is missing ({}); write \"{}\": {}", info.help, info.key,
-                                  info.example)});
+        {place, path,
+         fmt::format("is missing ({}); write \"{}\": {}", info.help, info.key, info.example)});
+  };
+  // A layer that is stated to be absent has no material.
+  const auto of_absent_layer = [&](const void* entry) {
+    for (const auto* layer : {&request.pipe.liner, &request.pipe.coating}) {
+      for (const auto& option : layer->options) {
+        if (option.value.none &&
+            (entry == &option.value.material || entry == &option.value.thickness)) {
+          return true;
+        }
+      }
+    }
+    return false;
   };
   visit_all_keys(request, "", [&](const std::string& path, const KeyInfo& info, const auto& entry) {
     if (!info.required) return;
     using EntryType = std::remove_cvref_t<decltype(entry)>;
-    // A layer that is stated to be absent has no material.
-    if (path == "pipe.liner.material" || path == "pipe.liner.thickness" ||
-        path == "pipe.coating.material" || path == "pipe.coating.thickness") {
-      const auto& layer = path.starts_with("pipe.liner") ? request.pipe.liner : request.pipe.coating;
-      if (std::all_of(layer.options.begin(), layer.options.end(),
-                      [](const auto& option) { return option.value.none; })) {
-        return;
-      }
-    }
+    if (of_absent_layer(&entry)) return;
     // The name of a catalogue material is the entry itself.
     if constexpr (std::is_same_v<EntryType, TextEntry>) {
       if (!entry.value) missing(path, info, entry.place);
@@ -76,37 +80,69 @@ void check_required(const JobRequest& request, Problems& problems) {
 
 // ---------------------------------------------------------------- candidates
 
-/// One open entry: its path and how many options it has.
+/// An open entry: its path and the options it has.
 struct Axis {
   std::string path;
   std::vector<std::string> labels;
-  bool between;
+  bool between = false;
 };
 
-std::vector<Axis> open_axes(const JobRequest& request) {
-  std::vector<Axis> axes;
+/// The first open entry, an outer one before those inside its options.
+std::optional<Axis> first_open_axis(const JobRequest& request) {
+  std::optional<Axis> axis;
   visit_all_keys(request, "", [&](const std::string& path, const KeyInfo&, const auto& entry) {
     if constexpr (requires { entry.options; }) {
-      if (entry.options.size() < 2) return;
-      Axis axis{path, {}, entry.between};
-      for (const auto& option : entry.options) axis.labels.push_back(option.text);
-      axes.push_back(std::move(axis));
+      if (axis || entry.options.size() < 2) return;
+      axis = Axis{path, {}, entry.between};
+      for (const auto& option : entry.options) axis->labels.push_back(option.text);
     }
   });
-  return axes;
+  return axis;
 }
 
-/// Keeps only option `chosen` of the entry at `path`.
-void close_axis(JobRequest& request, const std::string& path, std::size_t chosen) {
-  visit_all_keys(request, "", [&](const std::string& here, const KeyInfo&, auto& entry) {
+/// Keeps only option `chosen` of the first open entry.
+void close_first_axis(JobRequest& request, std::size_t chosen) {
+  bool closed = false;
+  visit_all_keys(request, "", [&](const std::string&, const KeyInfo&, auto& entry) {
     if constexpr (requires { entry.options; }) {
-      if (here != path || entry.options.size() < 2) return;
+      if (closed || entry.options.size() < 2) return;
       auto keep = std::move(entry.options[chosen]);
       entry.options.clear();
       entry.options.push_back(std::move(keep));
       entry.between = false;
+      closed = true;
     }
   });
+}
+
+/// A request in which every entry has one option at most, and how it came from the open one.
+struct ClosedRequest {
+  JobRequest request;
+  std::string what;                 ///< "pipe.wall 7.11 mm, ..."
+  std::vector<std::string> ranges;  ///< paths given as a range
+};
+
+/// Opens the candidates one entry at a time, so that entries inside an option multiply that option
+/// alone. Stops with one more than may be; then `crowded` is the path that was too many.
+void expand(ClosedRequest one, std::vector<ClosedRequest>& into, std::string& crowded) {
+  if (into.size() > most_variants) return;
+  const auto axis = first_open_axis(one.request);
+  if (!axis) {
+    into.push_back(std::move(one));
+    return;
+  }
+  for (std::size_t i = 0; i < axis->labels.size(); ++i) {
+    ClosedRequest next = one;
+    close_first_axis(next.request, i);
+    if (!next.what.empty()) next.what += ", ";
+    next.what += fmt::format("{} {}", axis->path, axis->labels[i]);
+    if (axis->between) next.ranges.push_back(axis->path);
+    expand(std::move(next), into, crowded);
+    if (into.size() > most_variants) {
+      if (crowded.empty()) crowded = axis->path;
+      return;
+    }
+  }
 }
 
 std::optional<double> stated_si(const QuantityEntry& entry) {
@@ -116,9 +152,13 @@ std::optional<double> stated_si(const QuantityEntry& entry) {
 
 /// Bare-wall outside diameter as measured, before candidates are opened; nullopt: only a size.
 std::optional<double> measured_diameter_m(const PipeRequest& pipe) {
-  if (const auto diameter = stated_si(pipe.outside_diameter)) return diameter;
+  double coating_m = 0;
+  if (pipe.over_coating.value.value_or(false) && !pipe.coating.options.empty()) {
+    coating_m = stated_si(pipe.coating.options.front().value.thickness).value_or(0);
+  }
+  if (const auto diameter_m = stated_si(pipe.outside_diameter)) return *diameter_m - 2 * coating_m;
   if (const auto girth_m = stated_si(pipe.girth)) {
-    return *girth_m / std::numbers::pi - stated_si(pipe.tape_thickness).value_or(0);
+    return *girth_m / std::numbers::pi - stated_si(pipe.tape_thickness).value_or(0) - 2 * coating_m;
   }
   return std::nullopt;
 }
@@ -247,6 +287,7 @@ class Resolver {
     path();
     site();
     acceptances();
+    not_evaluated();
     return std::move(job_);
   }
 
@@ -299,10 +340,10 @@ class Resolver {
     // The same relative uncertainty for shear in metals and glass, twice that elsewhere
     // (solids notes, section 1: our judgement).
     const bool stiff = row.family == SolidFamily::metal || row.family == SolidFamily::glass;
-    out.longitudinal = wave(row.longitudinal_m_s, row.longitudinal_slope_m_s_K,
-                            u_relative * row.longitudinal_m_s);
-    out.shear = wave(row.shear_m_s, row.shear_slope_m_s_K,
-                     (stiff ? 1 : 2) * u_relative * row.shear_m_s);
+    out.longitudinal =
+        wave(row.longitudinal_m_s, row.longitudinal_slope_m_s_K, u_relative * row.longitudinal_m_s);
+    out.shear =
+        wave(row.shear_m_s, row.shear_slope_m_s_K, (stiff ? 1 : 2) * u_relative * row.shear_m_s);
     if (!std::isnan(row.density_kg_m3)) out.density_kg_m3 = row.density_kg_m3;
     return out;
   }
@@ -366,7 +407,13 @@ class Resolver {
                              : wall_material.longitudinal
                                  ? wall_material.longitudinal->sound_speed_m_s
                                  : 0;
-      if (paint.record && set_m_s > 0) {
+      if (!(set_m_s > 0)) {
+        problem(wall.through_paint.place, "pipe.wall.through_paint",
+                "cannot be taken off without the speed the gauge was set to; write "
+                "\"gauge_set_to\": \"5920 m/s\"");
+        return std::nullopt;
+      }
+      if (paint.record) {
         wall_m -= reading(wall.through_paint)->si * set_m_s / paint.record->longitudinal_m_s;
       }
     }
@@ -408,6 +455,7 @@ class Resolver {
 
     size();
     measured_diameter();
+    across();
     if (wall_material) {
       if (const auto wall = stated_wall(*wall_material)) {
         if (pipe.wall_m.value > 0) pipe.designated_wall_m = pipe.wall_m.value;
@@ -419,7 +467,7 @@ class Resolver {
 
     if (!problems_.empty()) return;
     if (!(pipe.wall_m.value > 0) || !(pipe.outside_diameter_m.value > 0)) return;
-    if (!(pipe.bore_m() > 0)) {
+    if (!(pipe.bore_m() > 0) || !(pipe.area_m2() > 0)) {
       problem(request.wall.given() ? request.wall.place : request.size.place, "pipe.wall",
               fmt::format("{} of wall{} leaves no bore in a pipe of {} outside diameter; is a "
                           "decimal point missing?",
@@ -500,17 +548,6 @@ class Resolver {
               "is missing: was the diameter taken over the coating (true) or on the bare wall "
               "(false)?");
     }
-    if (request.across.given()) {
-      const double across_m = reading(request.across)->si;
-      if (std::fabs(across_m / measured.value - 1) > 0.1) {
-        problem(request.across.place, "pipe.across",
-                fmt::format("differs by more than 10 % from the other diameter, {}; is it a slip?",
-                            mm(measured.value)));
-      }
-      pipe.across_m = across_m - (request.over_coating.value.value_or(false) && pipe.coating
-                                      ? 2 * pipe.coating->thickness_m
-                                      : 0);
-    }
     if (!(measured.value > 0)) {
       problem(girth ? request.girth.place : request.outside_diameter.place,
               girth ? "pipe.girth" : "pipe.outside_diameter",
@@ -523,6 +560,20 @@ class Resolver {
     // 0.1 % for a measured diameter without a tolerance (judged).
     if (measured.u == 0) measured.u = 1e-3 * measured.value;
     pipe.outside_diameter_m = measured;
+  }
+
+  void across() {
+    const Reading* across = reading(request_.pipe.across);
+    ResolvedPipe& pipe = job_.pipe;
+    if (!across || !(pipe.outside_diameter_m.value > 0)) return;
+    const bool over_coating = request_.pipe.over_coating.value.value_or(false) && pipe.coating;
+    const double bare_m = across->si - (over_coating ? 2 * pipe.coating->thickness_m : 0);
+    if (std::fabs(bare_m / pipe.outside_diameter_m.value - 1) > 0.1) {
+      problem(request_.pipe.across.place, "pipe.across",
+              fmt::format("differs by more than 10 % from the other diameter, {}; is it a slip?",
+                          mm(pipe.outside_diameter_m.value)));
+    }
+    pipe.across_m = bare_m;
   }
 
   void orientation() {
@@ -617,12 +668,13 @@ class Resolver {
 
     if (const Reading* pressure = reading(request.pressure)) {
       // Gauge pressure counts from the standard atmosphere.
-      liquid.pressure_Pa = pressure->si + (pressure->dimension == Dimension::pressure_gauge
-                                               ? defaults::atmosphere_Pa
-                                               : 0);
+      liquid.pressure_Pa =
+          pressure->si +
+          (pressure->dimension == Dimension::pressure_gauge ? defaults::atmosphere_Pa : 0);
       if (!(*liquid.pressure_Pa > 0)) {
         problem(request.pressure.place, "fluid.pressure",
                 "is at or below vacuum; is it gauge or absolute?");
+        return;
       }
       if (pressure->dimension == Dimension::pressure_gauge) {
         assume("fluid.pressure", "gauge pressure counts from 101.325 kPa");
@@ -637,32 +689,14 @@ class Resolver {
                 "by volume cannot be used with this liquid; write it by mass: \"30 % mass\"");
       }
       if (found.record && found.record->model == "water" && strength->si > 0) {
-        problem(request.concentration.place, "fluid.concentration",
-                fmt::format("has no meaning for {}; name the solution, or leave it out",
-                            shown(name)));
+        problem(
+            request.concentration.place, "fluid.concentration",
+            fmt::format("has no meaning for {}; name the solution, or leave it out", shown(name)));
         return;
       }
       if (found.record) liquid.mass_fraction = strength->si;
     }
     liquid.gas_fraction = si(request.gas);
-    check_temperature(request.temperature.place);
-  }
-
-  /// A model that cannot answer at all is a mistake of the job; outside its range is a finding.
-  void check_temperature(Place place) {
-    const ResolvedLiquid& liquid = job_.liquid;
-    try {
-      (void)liquid.model->at({liquid.temperature_K.value,
-                              liquid.pressure_Pa.value_or(defaults::atmosphere_Pa),
-                              liquid.mass_fraction});
-    } catch (const std::domain_error&) {
-      problem(place, "fluid.temperature",
-              fmt::format("{} is no temperature at which properties of {} are known; check it, or "
-                          "state sound_speed, density and viscosity",
-                          format_rounded(liquid.temperature_K.value, Dimension::temperature,
-                                         "degC", 1),
-                          shown(liquid.name)));
-    }
   }
 
   static std::shared_ptr<const LiquidModel> make_model(std::string_view model) {
@@ -678,8 +712,7 @@ class Resolver {
   void flow() {
     const FlowRequest& request = request_.flow;
     if (request.rate.given() && request.velocity.given()) {
-      problem(request.velocity.place, "flow.velocity",
-              "and flow.rate are both stated; keep one");
+      problem(request.velocity.place, "flow.velocity", "and flow.rate are both stated; keep one");
     }
     const auto amount = [](const QuantityEntry& entry) -> std::optional<FlowAmount> {
       const Reading* value = reading(entry);
@@ -691,8 +724,9 @@ class Resolver {
     job_.flow.most = amount(request.most);
     job_.flow.reversing = request.direction.value == "reversing";
     job_.flow.can_stop = request.can_stop.value;
-    const auto rank = [&](const std::optional<FlowAmount>& low, const std::optional<FlowAmount>& high,
-                          Place place, const char* key, const char* message) {
+    const auto rank = [&](const std::optional<FlowAmount>& low,
+                          const std::optional<FlowAmount>& high, Place place, const char* key,
+                          const char* message) {
       if (low && high && low->dimension == high->dimension && low->si > high->si) {
         problem(place, key, message);
       }
@@ -908,9 +942,9 @@ class Resolver {
     if (vertical) return;  // an angle from a landmark, in the writer's words
     job_.site.clock_h = read_clock_h(*entry.value);
     if (!job_.site.clock_h) {
-      problem(entry.place, "location.clock",
-              fmt::format("\"{}\" is no clock position; write \"3\" or \"9:30\"",
-                          shown(*entry.value)));
+      problem(
+          entry.place, "location.clock",
+          fmt::format("\"{}\" is no clock position; write \"3\" or \"9:30\"", shown(*entry.value)));
     }
   }
 
@@ -918,10 +952,13 @@ class Resolver {
   static std::optional<Dimension> down_to_dimension(CheckId check) {
     switch (check) {
       case CheckId::run_upstream:
-      case CheckId::run_downstream: return Dimension::pipe_diameters;
+      case CheckId::run_downstream:
+        return Dimension::pipe_diameters;
       case CheckId::run_mark_only:
-      case CheckId::run_straight_short: return Dimension::length;
-      default: return std::nullopt;
+      case CheckId::run_straight_short:
+        return Dimension::length;
+      default:
+        return std::nullopt;
     }
   }
 
@@ -955,6 +992,31 @@ class Resolver {
     }
   }
 
+  /// Keys that a job may state and no check looks at yet. Silence would pass for approval.
+  void not_evaluated() {
+    const FluidRequest& fluid = request_.fluid;
+    const LocationRequest& location = request_.location;
+    const std::pair<std::string_view, bool> stated[] = {
+        {"pipe.seam", request_.pipe.seam.value.has_value()},
+        {"fluid.solids", fluid.solids.given()},
+        {"fluid.absorption", fluid.absorption.value.has_value()},
+        {"flow.pulsating", request_.flow.pulsating.value.value_or(false)},
+        {"location.surface",
+         location.surface.given() && location.surface.values != std::vector<std::string>{"clean"}},
+        {"location.place", location.place.given()},
+        {"location.insulation", location.insulation.value && *location.insulation.value != "none"},
+        {"location.clear_length", location.clear_length.given()},
+        {"location.hazardous_area", location.hazardous_area.value.has_value()},
+        {"location.height", location.height.given()},
+        {"purpose", request_.purpose.value.has_value()},
+    };
+    for (const auto& [key, given] : stated) {
+      if (!given) continue;
+      if (!job_.not_evaluated.empty()) job_.not_evaluated += ", ";
+      job_.not_evaluated += key;
+    }
+  }
+
   const JobRequest& request_;
   const Catalogue& catalogue_;
   ResolvedJob job_;
@@ -983,15 +1045,24 @@ void resolve_closed(const JobRequest& request, const Catalogue& catalogue, std::
 
 std::string_view origin_name(Origin origin) {
   switch (origin) {
-    case Origin::unstated: return "";
-    case Origin::gauge: return "gauge";
-    case Origin::tape: return "tape";
-    case Origin::calliper: return "calliper";
-    case Origin::drawing: return "drawing";
-    case Origin::plate: return "plate";
-    case Origin::table: return "table";
-    case Origin::inventory: return "inventory";
-    case Origin::guess: return "guess";
+    case Origin::unstated:
+      return "";
+    case Origin::gauge:
+      return "gauge";
+    case Origin::tape:
+      return "tape";
+    case Origin::calliper:
+      return "calliper";
+    case Origin::drawing:
+      return "drawing";
+    case Origin::plate:
+      return "plate";
+    case Origin::table:
+      return "table";
+    case Origin::inventory:
+      return "inventory";
+    case Origin::guess:
+      return "guess";
   }
   return {};
 }
@@ -1010,12 +1081,18 @@ std::string_view wave_mode_name(WaveMode mode) {
 
 std::string_view orientation_name(Orientation orientation) {
   switch (orientation) {
-    case Orientation::unknown: return "not stated";
-    case Orientation::horizontal: return "horizontal";
-    case Orientation::vertical_up: return "vertical up";
-    case Orientation::vertical_down: return "vertical down";
-    case Orientation::sloped_up: return "sloped up";
-    case Orientation::sloped_down: return "sloped down";
+    case Orientation::unknown:
+      return "not stated";
+    case Orientation::horizontal:
+      return "horizontal";
+    case Orientation::vertical_up:
+      return "vertical up";
+    case Orientation::vertical_down:
+      return "vertical down";
+    case Orientation::sloped_up:
+      return "sloped up";
+    case Orientation::sloped_down:
+      return "sloped down";
   }
   return {};
 }
@@ -1034,39 +1111,22 @@ Resolution resolve(const JobRequest& request, const Catalogue& catalogue) {
     base = &opened;
   }
 
-  const std::vector<Axis> axes = open_axes(*base);
-  if (axes.empty()) {
+  if (!first_open_axis(*base)) {
     resolve_closed(*base, catalogue, {}, {}, out);
   } else {
-    std::size_t total = 1;
-    for (const Axis& axis : axes) {
-      total *= axis.labels.size();
-      if (total > most_variants) {
-        out.problems.push_back({{},
-                                axis.path,
-                                fmt::format("the candidates multiply to more than {}; narrow one "
-                                            "of the open entries",
-                                            most_variants)});
-        out.variants.clear();
-        return out;
-      }
+    std::vector<ClosedRequest> closed;
+    std::string crowded;
+    expand({*base, {}, {}}, closed, crowded);
+    if (closed.size() > most_variants) {
+      out.problems.push_back({{},
+                              crowded,
+                              fmt::format("the candidates multiply to more than {}; narrow one of "
+                                          "the open entries",
+                                          most_variants)});
+      return out;
     }
-    std::vector<std::string> ranges;
-    for (const Axis& axis : axes) {
-      if (axis.between) ranges.push_back(axis.path);
-    }
-    for (std::size_t n = 0; n < total; ++n) {
-      JobRequest closed = *base;
-      std::string what;
-      std::size_t rest = n;
-      for (auto axis = axes.rbegin(); axis != axes.rend(); ++axis) {
-        const std::size_t chosen = rest % axis->labels.size();
-        rest /= axis->labels.size();
-        close_axis(closed, axis->path, chosen);
-        const std::string part = fmt::format("{} {}", axis->path, axis->labels[chosen]);
-        what = what.empty() ? part : part + ", " + what;
-      }
-      resolve_closed(closed, catalogue, std::move(what), ranges, out);
+    for (ClosedRequest& one : closed) {
+      resolve_closed(one.request, catalogue, std::move(one.what), std::move(one.ranges), out);
     }
   }
   if (!out.problems.empty()) out.variants.clear();

@@ -18,7 +18,9 @@ bool single_bend(const ResolvedFitting& fitting) {
 
 }  // namespace
 
-double single_elbow_bias(double at_D) { return 0.108 * std::exp(-(at_D - 1) / 4.15); }
+double single_elbow_bias(double at_D) {
+  return 0.108 * std::exp(-(at_D - 1) / 4.15);
+}
 
 StraightRun straight_run(const ResolvedSite& site, RunSide side, bool reversing, double bore_m,
                          std::optional<double> nearest_m) {
@@ -28,18 +30,19 @@ StraightRun straight_run(const ResolvedSite& site, RunSide side, bool reversing,
 
   StraightRun worst{.required_D = floor_D, .available_D = {}, .governing = {}};
   double worst_ratio = 0;
+  bool past_nearest = false;
   for (std::size_t i = 0; i < fittings.size(); ++i) {
     const ResolvedFitting& fitting = fittings[i];
     if (fitting.mark_only) continue;
     auto available_D = distance_D(fitting, bore_m);
-    if (!available_D && nearest_m && i == 0) available_D = *nearest_m / bore_m;
+    if (!available_D && nearest_m && !past_nearest) available_D = *nearest_m / bore_m;
+    past_nearest = true;
     if (!available_D) continue;
-    StraightRun here{
-        .required_D = std::max(floor_D, counts_as_upstream ? fitting.upstream_D
-                                                           : fitting.downstream_D),
-        .available_D = available_D,
-        .governing = fitting.name,
-        .single_elbow = single_bend(fitting)};
+    StraightRun here{.required_D = std::max(
+                         floor_D, counts_as_upstream ? fitting.upstream_D : fitting.downstream_D),
+                     .available_D = available_D,
+                     .governing = fitting.name,
+                     .single_elbow = single_bend(fitting)};
     if (single_bend(fitting)) {
       // A second bend close behind this one makes a pair; the nearer of the two governs.
       for (std::size_t j = i + 1; j < fittings.size(); ++j) {

@@ -31,7 +31,9 @@ std::string significant(double value) {
   return fmt::format("{:.{}f}", value, decimals);
 }
 
-bool us(const Display& display) { return display.units == UnitSystem::us; }
+bool us(const Display& display) {
+  return display.units == UnitSystem::us;
+}
 
 }  // namespace
 
@@ -42,7 +44,8 @@ std::string length_text(double length_m, const Display& display) {
     return format_rounded(length_m, Dimension::length, "ft", 2);
   }
   if (std::fabs(length_m) < 1e-4) return trimmed(length_m * 1e3, 4) + " mm";
-  if (std::fabs(length_m) < 2) return trimmed(length_m * 1e3, std::fabs(length_m) < 0.1 ? 2 : 1) + " mm";
+  if (std::fabs(length_m) < 2)
+    return trimmed(length_m * 1e3, std::fabs(length_m) < 0.1 ? 2 : 1) + " mm";
   return format_rounded(length_m, Dimension::length, "m", 2);
 }
 
@@ -83,7 +86,9 @@ std::string time_text(double time_s) {
   return fmt::format("{:.2f} us", time_s * 1e6);
 }
 
-std::string diameters_text(double diameters) { return trimmed(diameters, 2) + " D"; }
+std::string diameters_text(double diameters) {
+  return trimmed(diameters, 2) + " D";
+}
 
 std::string angle_text(double angle_rad) {
   return trimmed(angle_rad * 180 / std::numbers::pi, 1) + " deg";
@@ -92,23 +97,38 @@ std::string angle_text(double angle_rad) {
 std::string value_text(const FindingValue& value, const Display& display) {
   const double x = value.value;
   switch (value.kind) {
-    case ValueKind::none: return "an unknown amount";
-    case ValueKind::length_m: return length_text(x, display);
-    case ValueKind::temperature_K: return temperature_text(x, display);
+    case ValueKind::none:
+      return "an unknown amount";
+    case ValueKind::length_m:
+      return length_text(x, display);
+    case ValueKind::temperature_K:
+      return temperature_text(x, display);
     case ValueKind::temperature_difference_K:
       return us(display) ? trimmed(x * 1.8, 1) + " degF" : trimmed(x, 1) + " K";
-    case ValueKind::pressure_Pa: return pressure_text(x, display);
-    case ValueKind::velocity_m_s: return velocity_text(x, display);
-    case ValueKind::diameters: return diameters_text(x);
-    case ValueKind::percent: return trimmed(x, std::fabs(x) < 1 ? 2 : 1) + " %";
-    case ValueKind::percent_low: return trimmed(x, 1) + " %, reading low";
-    case ValueKind::percent_either: return trimmed(x, 1) + " % either way";
-    case ValueKind::angle_rad: return angle_text(x);
-    case ValueKind::clock_h: return clock_text(x);
-    case ValueKind::number: return x >= 100 ? fmt::format("{:.0f}", x) : fmt::format("{:.3f}", x);
-    case ValueKind::count: return fmt::format("{:.0f}", x);
-    case ValueKind::frequency_Hz: return trimmed(x * 1e-6, 3) + " MHz";
-    case ValueKind::time_s: return time_text(x);
+    case ValueKind::pressure_Pa:
+      return pressure_text(x, display);
+    case ValueKind::velocity_m_s:
+      return velocity_text(x, display);
+    case ValueKind::diameters:
+      return diameters_text(x);
+    case ValueKind::percent:
+      return trimmed(x, std::fabs(x) < 1 ? 2 : 1) + " %";
+    case ValueKind::percent_low:
+      return trimmed(x, 1) + " %, reading low";
+    case ValueKind::percent_either:
+      return trimmed(x, 1) + " % either way";
+    case ValueKind::angle_rad:
+      return angle_text(x);
+    case ValueKind::clock_h:
+      return clock_text(x);
+    case ValueKind::number:
+      return x >= 100 ? fmt::format("{:.0f}", x) : fmt::format("{:.3f}", x);
+    case ValueKind::count:
+      return fmt::format("{:.0f}", x);
+    case ValueKind::frequency_Hz:
+      return trimmed(x * 1e-6, 3) + " MHz";
+    case ValueKind::time_s:
+      return time_text(x);
   }
   return {};
 }

@@ -100,9 +100,15 @@ void put_flow(Json& out, const std::string& prefix, const std::optional<FlowPoin
     put(out, key("reynolds").c_str(), *point->reynolds);
     const ProfileFactor& factor = *point->profile_factor;
     switch (point->regime) {
-      case FlowRegime::laminar: out[key("regime")] = "laminar"; break;
-      case FlowRegime::transition: out[key("regime")] = "transition"; break;
-      case FlowRegime::turbulent: out[key("regime")] = "turbulent"; break;
+      case FlowRegime::laminar:
+        out[key("regime")] = "laminar";
+        break;
+      case FlowRegime::transition:
+        out[key("regime")] = "transition";
+        break;
+      case FlowRegime::turbulent:
+        out[key("regime")] = "turbulent";
+        break;
     }
     if (point->regime == FlowRegime::transition) {
       out[key("profile_factor_band")] = {factor.low, factor.high};
@@ -165,22 +171,34 @@ Json sensitivity_json(const std::vector<Sensitivity>& rows) {
 
 const char* unit_of(ValueKind kind) {
   switch (kind) {
-    case ValueKind::none: return "";
-    case ValueKind::length_m: return "m";
+    case ValueKind::none:
+      return "";
+    case ValueKind::length_m:
+      return "m";
     case ValueKind::temperature_K:
-    case ValueKind::temperature_difference_K: return "K";
-    case ValueKind::pressure_Pa: return "Pa";
-    case ValueKind::velocity_m_s: return "m/s";
-    case ValueKind::diameters: return "D";
+    case ValueKind::temperature_difference_K:
+      return "K";
+    case ValueKind::pressure_Pa:
+      return "Pa";
+    case ValueKind::velocity_m_s:
+      return "m/s";
+    case ValueKind::diameters:
+      return "D";
     case ValueKind::percent:
     case ValueKind::percent_low:
-    case ValueKind::percent_either: return "%";
-    case ValueKind::angle_rad: return "rad";
-    case ValueKind::clock_h: return "h";
+    case ValueKind::percent_either:
+      return "%";
+    case ValueKind::angle_rad:
+      return "rad";
+    case ValueKind::clock_h:
+      return "h";
     case ValueKind::number:
-    case ValueKind::count: return "1";
-    case ValueKind::frequency_Hz: return "Hz";
-    case ValueKind::time_s: return "s";
+    case ValueKind::count:
+      return "1";
+    case ValueKind::frequency_Hz:
+      return "Hz";
+    case ValueKind::time_s:
+      return "s";
   }
   return "";
 }

@@ -36,17 +36,19 @@ std::string clock_words(double clock_h) {
 }
 
 int count_of(const std::vector<Finding>& findings, Severity severity) {
-  return static_cast<int>(
-      std::count_if(findings.begin(), findings.end(),
-                    [&](const Finding& one) { return one.severity == severity; }));
+  return static_cast<int>(std::count_if(findings.begin(), findings.end(), [&](const Finding& one) {
+    return one.severity == severity;
+  }));
 }
 
 std::string verdict_words(Verdict verdict, const std::vector<Finding>& findings) {
   const int stops = count_of(findings, Severity::stop);
   const int cautions = count_of(findings, Severity::caution);
   switch (verdict) {
-    case Verdict::go: return "GO";
-    case Verdict::caution: return fmt::format("CAUTION ({})", cautions);
+    case Verdict::go:
+      return "GO";
+    case Verdict::caution:
+      return fmt::format("CAUTION ({})", cautions);
     case Verdict::stop:
       return cautions ? fmt::format("STOP ({}), CAUTION ({})", stops, cautions)
                       : fmt::format("STOP ({})", stops);
@@ -99,8 +101,7 @@ class TextSheet {
   /// The spacing as it is set, in the sheet's units, with the other system behind.
   std::string setting() const {
     const double size_m = std::fabs(spacing_m());
-    const double rounded_m =
-        std::round(size_m / plan_.setting_step_m) * plan_.setting_step_m;
+    const double rounded_m = std::round(size_m / plan_.setting_step_m) * plan_.setting_step_m;
     const std::string metric =
         setting_text(size_m, plan_.setting_step_m, {UnitSystem::metric, display_.utf8});
     const std::string inches =
@@ -171,8 +172,8 @@ class TextSheet {
     if (spacing_m() < 0) {
       rows.push_back("MARKS CROSS: A's mark lies that far DOWNSTREAM of B's mark");
     }
-    rows.push_back(fmt::format(
-        "A = UPSTREAM     flow  A ==> B     beams face each other, cables outward"));
+    rows.push_back(
+        fmt::format("A = UPSTREAM     flow  A ==> B     beams face each other, cables outward"));
     if (plan_.path->face_gap_m && plan_.same_side()) {
       rows.push_back("cross-check: clear gap between the front ends " +
                      setting_text(*plan_.path->face_gap_m, plan_.setting_step_m, display_));
@@ -226,16 +227,15 @@ class TextSheet {
     if (!plan_.path) return;
     const RayPath& ray = plan_.path->ray;
     heading("PATH");
-    std::string words = fmt::format(
-        "{} {} of the bore with the {} wave in the wall: wedge {}", plan_.traverses,
-        plan_.traverses == 1 ? "traverse" : "traverses", wave_mode_name(plan_.wall_mode),
-        angle_text(job_.sensors.wedge_angle_rad));
+    std::string words =
+        fmt::format("{} {} of the bore with the {} wave in the wall: wedge {}", plan_.traverses,
+                    plan_.traverses == 1 ? "traverse" : "traverses",
+                    wave_mode_name(plan_.wall_mode), angle_text(job_.sensors.wedge_angle_rad));
     for (std::size_t i = 0; i < ray.layer_count; ++i) {
       words += fmt::format(", {} {}", layer_role_name(plan_.layer_roles[i]),
                            angle_text(ray.layer_legs[i].angle_rad));
     }
-    words += fmt::format(", liquid {} from the pipe normal.",
-                         angle_text(ray.liquid_leg.angle_rad));
+    words += fmt::format(", liquid {} from the pipe normal.", angle_text(ray.liquid_leg.angle_rad));
     wrap(words);
     sketch();
   }
@@ -300,10 +300,10 @@ class TextSheet {
     value("outside diameter, bare wall", length(pipe.outside_diameter_m.value));
     value("wall", length(pipe.wall_m.value) + ", " + shown_text(pipe.material.name));
     if (plan_.wall_sound_speed_m_s > 0) {
-      value("speed of sound in the wall",
-            sound_speed_text(plan_.wall_sound_speed_m_s, display_) + " (" +
-                std::string(wave_mode_name(plan_.wall_mode)) + ") at " +
-                temperature_text(at.wall_temperature_K, display_));
+      value("speed of sound in the wall", sound_speed_text(plan_.wall_sound_speed_m_s, display_) +
+                                              " (" + std::string(wave_mode_name(plan_.wall_mode)) +
+                                              ") at " +
+                                              temperature_text(at.wall_temperature_K, display_));
     }
     value("lining", pipe.liner ? length(pipe.liner->thickness_m) + ", " +
                                      shown_text(pipe.liner->material.name)
@@ -339,12 +339,13 @@ class TextSheet {
     const FlowPoint* usual = plan_.usual ? &*plan_.usual : nullptr;
     if (usual && usual->profile_factor) {
       const ProfileFactor& factor = *usual->profile_factor;
-      const std::string band = usual->regime == FlowRegime::transition
-                                   ? fmt::format("between {:.3f} and {:.3f}", factor.low,
-                                                 factor.high)
-                                   : fmt::format("{:.4f} +- {:.4f}", factor.value, factor.u);
-      wrap("profile factor " + band + ": find out whether the transmitter applies it itself, and "
-           "have it applied once.",
+      const std::string band =
+          usual->regime == FlowRegime::transition
+              ? fmt::format("between {:.3f} and {:.3f}", factor.low, factor.high)
+              : fmt::format("{:.4f} +- {:.4f}", factor.value, factor.u);
+      wrap("profile factor " + band +
+               ": find out whether the transmitter applies it itself, and "
+               "have it applied once.",
            "  ", "  ");
     }
   }
@@ -357,14 +358,15 @@ class TextSheet {
     if (!issued()) return;
     heading("STEPS");
     if (job_.sensors.invented) line("  (as an exercise: the pair is invented)");
-    step("Clean the pipe where both sensors go: flat, bare or tight thin paint; no debris, "
-         "build-up, corrosion or pits.");
+    step(
+        "Clean the pipe where both sensors go: flat, bare or tight thin paint; no debris, "
+        "build-up, corrosion or pits.");
     if (plan_.placement) {
-      step(fmt::format("Measure {} downstream from the upstream fitting: A's exit point. Its "
-                       "reference mark comes {} {} of that.",
-                       length(plan_.placement->upstream_m),
-                       length(std::fabs(job_.sensors.setback_m)),
-                       job_.sensors.setback_m >= 0 ? "upstream" : "downstream"));
+      step(fmt::format(
+          "Measure {} downstream from the upstream fitting: A's exit point. Its "
+          "reference mark comes {} {} of that.",
+          length(plan_.placement->upstream_m), length(std::fabs(job_.sensors.setback_m)),
+          job_.sensors.setback_m >= 0 ? "upstream" : "downstream"));
     } else {
       step("Mark A's position from a fixed point: " + std::string(blank_line) + " from " +
            std::string(blank_line) + ".");
@@ -398,9 +400,8 @@ class TextSheet {
     row("speed of sound of the liquid",
         fmt::format("{} +- {}", sound_speed_text(expect.sound_speed_m_s, display_),
                     sound_speed_text(expect.sound_speed_tolerance_m_s, display_)));
-    row("time of flight, one way",
-        fmt::format("{:.2f} us +- {:.2f}", expect.zero_flow_time_s * 1e6,
-                    expect.zero_flow_time_tolerance_s * 1e6));
+    row("time of flight, one way", fmt::format("{:.2f} us +- {:.2f}", expect.zero_flow_time_s * 1e6,
+                                               expect.zero_flow_time_tolerance_s * 1e6));
     if (plan_.usual) {
       row("flow (usual)", flow_text(plan_.usual->volume_flow_m3_s, display_) + ", " +
                               velocity_text(plan_.usual->velocity_m_s, display_));
@@ -414,11 +415,14 @@ class TextSheet {
     }
     row("signal, both directions alike", "");
     if (job_.flow.can_stop.value_or(false)) {
-      step("Zero test: flow stopped and blocked in by the operator, pipe full, several minutes. "
-           "Zero shown: " + std::string(blank_line));
+      step(
+          "Zero test: flow stopped and blocked in by the operator, pipe full, several minutes. "
+          "Zero shown: " +
+          std::string(blank_line));
     } else {
-      step("Swap test where the flow can't stop: swap A and B in steady flow; half the sum of the "
-           "two readings is the zero offset, half the difference the flow.");
+      step(
+          "Swap test where the flow can't stop: swap A and B in steady flow; half the sum of the "
+          "two readings is the zero offset, half the difference the flow.");
     }
   }
 
@@ -426,15 +430,15 @@ class TextSheet {
     heading("STRAIGHT RUN (in bores, D = " + length(plan_.bore_m) + ")");
     const auto row = [&](std::string_view side, const StraightRun& run) {
       const std::string length_needed = length(run.required_D * plan_.bore_m);
-      std::string text = fmt::format("needed {:>6} ({})", diameters_text(run.required_D),
-                                     length_needed);
+      std::string text =
+          fmt::format("needed {:>6} ({})", diameters_text(run.required_D), length_needed);
       text = padded(text, 30);
       text += run.available_D ? fmt::format("there {:>7} ({})", diameters_text(*run.available_D),
                                             length(*run.available_D * plan_.bore_m))
                               : "there: not stated";
       line("  " + padded(side, 12) + text);
-      if (!run.governing.empty()) wrap("governed by: " + shown_text(run.governing), "              ",
-                                       "              ");
+      if (!run.governing.empty())
+        wrap("governed by: " + shown_text(run.governing), "              ", "              ");
     };
     row("upstream", plan_.upstream);
     row("downstream", plan_.downstream);
@@ -457,9 +461,10 @@ class TextSheet {
     }
     wrap("Pressurised pipe: never grind or file a wall that is thin, corroded or unknown.", "- ",
          "  ");
-    wrap("Know what is in the pipe and the safety data of couplant and cleaner; old insulation may "
-         "hold asbestos: don't disturb it.",
-         "- ", "  ");
+    wrap(
+        "Know what is in the pipe and the safety data of couplant and cleaner; old insulation may "
+        "hold asbestos: don't disturb it.",
+        "- ", "  ");
     wrap("Permits, work at height, hazardous areas and lock-out go by the site's own rules.", "- ",
          "  ");
   }
@@ -467,8 +472,9 @@ class TextSheet {
   void leaving() {
     if (!issued()) return;
     heading("LEAVING THE PLACE");
-    step("Couplant wiped off, straps and tools counted, insulation and guards refitted, marks "
-         "left or photographed as agreed, operator told.");
+    step(
+        "Couplant wiped off, straps and tools counted, insulation and guards refitted, marks "
+        "left or photographed as agreed, operator told.");
   }
 
   void assumptions() {
@@ -490,8 +496,8 @@ class TextSheet {
 
   void sign_off() {
     line();
-    const std::string by = job_.prepared_by.empty() ? std::string(blank_line)
-                                                    : shown_text(job_.prepared_by);
+    const std::string by =
+        job_.prepared_by.empty() ? std::string(blank_line) : shown_text(job_.prepared_by);
     wrap("Planned by: " + by + "    Mounted by: " + std::string(blank_line) +
          "    Date: " + std::string(blank_line) + "    Sign: " + std::string(blank_line));
   }
@@ -525,10 +531,9 @@ std::string candidates_sheet(const PlannedJob& job, const Display& display) {
     std::string row = fmt::format("{:>3}  ", i + 1);
     row += padded(length_text(plan.bore_m, display), 12);
     row += padded(plan.path ? length_text(plan.path->ray.mark_spacing_m, display) : "no ray", 12);
-    row += padded(plan.path && plan.path->face_gap_m
-                      ? length_text(*plan.path->face_gap_m, display)
-                      : "-",
-                  12);
+    row += padded(
+        plan.path && plan.path->face_gap_m ? length_text(*plan.path->face_gap_m, display) : "-",
+        12);
     row += padded(plan.path ? time_text(plan.path->ray.zero_flow_time_s) : "-", 12);
     row += verdict_name(plan.verdict);
     line(row);
@@ -541,8 +546,8 @@ std::string candidates_sheet(const PlannedJob& job, const Display& display) {
     for (const Finding& finding : job.variants[i].plan.findings) {
       if (finding.severity == Severity::note) continue;
       const FindingText text = finding_text(finding, display);
-      const std::string whole = upper(severity_name(finding.severity)) + "  " + text.message +
-                                " -> " + text.mend;
+      const std::string whole =
+          upper(severity_name(finding.severity)) + "  " + text.message + " -> " + text.mend;
       if (std::find(told.begin(), told.end(), whole) != told.end()) continue;
       told.push_back(whole);
       wrap(whole, "", "      ");

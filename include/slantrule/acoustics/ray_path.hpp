@@ -42,9 +42,9 @@ struct PathInputs {
   std::span<const Layer> layers;  ///< from the wedge inwards, at most `most_layers`
   double bore_m;                  ///< inside the innermost layer
   double liquid_sound_speed_m_s;
-  int traverses;                  ///< 1 or more
+  int traverses;  ///< 1 or more
   double setback_m = 0;
-  double delay_s = 0;             ///< cable and electronics, both sensors together
+  double delay_s = 0;  ///< cable and electronics, both sensors together
 };
 
 /// One leg of the ray.

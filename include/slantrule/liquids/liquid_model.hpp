@@ -13,8 +13,8 @@ namespace slantrule {
 /// The state in which a property is asked for.
 struct LiquidState {
   double temperature_K = 0;
-  double pressure_Pa = 0;     ///< absolute
-  double mass_fraction = 0;   ///< of the dissolved part; 0 for a pure liquid
+  double pressure_Pa = 0;    ///< absolute
+  double mass_fraction = 0;  ///< of the dissolved part; 0 for a pure liquid
 };
 
 /// Properties at one state; absent where nothing is known. u is the standard uncertainty.

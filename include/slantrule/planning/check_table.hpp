@@ -18,11 +18,11 @@ std::string_view basis_name(Basis basis);
 /// In `message` and `mend`, {0} to {3} stand for the finding's values, {s} for its subject.
 struct CheckInfo {
   CheckId check;
-  std::string_view id;  ///< "run.upstream"
-  Severity worst;       ///< the gravest severity it can have
-  bool acceptable;      ///< whether `accept` may turn its stop into a caution
-  bool has_measured;    ///< values[0] is what was found
-  bool has_required;    ///< values[1] is what is needed
+  std::string_view id;       ///< "run.upstream"
+  Severity worst;            ///< the gravest severity it can have
+  bool acceptable;           ///< whether `accept` may turn its stop into a caution
+  bool has_measured;         ///< values[0] is what was found
+  bool has_required;         ///< values[1] is what is needed
   std::string_view rule;     ///< what is checked, one line for the reference
   std::string_view message;  ///< what was found and what is needed
   std::string_view mend;     ///< what to do

@@ -76,6 +76,7 @@ enum class CheckId : std::uint8_t {
   pipe_thin_wall,
   pipe_deposit,
   pipe_range_candidate,
+  job_not_evaluated,
   job_places_not_compared,
   job_accept_nothing,
   job_accept_not_acceptable,
@@ -97,7 +98,7 @@ enum class ValueKind : std::uint8_t {
   percent_low,     ///< a bias: reads low
   percent_either,  ///< either way
   angle_rad,
-  clock_h,    ///< hours on the clock face, 0 to 12
+  clock_h,  ///< hours on the clock face, 0 to 12
   number,
   count,
   frequency_Hz,
@@ -115,7 +116,7 @@ struct Finding {
   /// In the order in which the row's text names them; by agreement [0] is what was found
   /// ("measured") and [1] what is needed ("required") where the row says so.
   std::array<FindingValue, 4> values{};
-  std::string subject;  ///< a name in the text: fitting, material, key
+  std::string subject;    ///< a name in the text: fitting, material, key
   bool accepted = false;  ///< a stop that the job accepts, shown as a caution
   std::string accepted_because;
   std::string accepted_by;

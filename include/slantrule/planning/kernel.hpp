@@ -38,7 +38,7 @@ std::variant<RayPath, NoRay> trace_ray(const KernelInputs& in);
 /// One flow, seen by the path.
 struct FlowPoint {
   double volume_flow_m3_s = 0;
-  double velocity_m_s = 0;  ///< mean over the bore
+  double velocity_m_s = 0;         ///< mean over the bore
   std::optional<double> reynolds;  ///< absent: viscosity not known, or no flow
   FlowRegime regime = FlowRegime::turbulent;
   std::optional<ProfileFactor> profile_factor;

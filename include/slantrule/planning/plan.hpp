@@ -28,6 +28,8 @@ struct Conditions {
   Estimate liquid_sound_speed_m_s;
   std::optional<Estimate> density_kg_m3, viscosity_Pa_s;
   std::optional<double> saturation_pressure_Pa, freezing_temperature_K;
+  /// The model has no answer at the job's state; properties are those at the near end of its range.
+  bool at_range_end = false;
 };
 
 /// Which layer a leg of the ray belongs to.

@@ -55,13 +55,18 @@ struct ResolvedLayer {
 enum class DimensionSource : std::uint8_t { table, stated, measured, girth };
 
 enum class Orientation : std::uint8_t {
-  unknown, horizontal, vertical_up, vertical_down, sloped_up, sloped_down
+  unknown,
+  horizontal,
+  vertical_up,
+  vertical_down,
+  sloped_up,
+  sloped_down
 };
 std::string_view orientation_name(Orientation orientation);
 
 struct ResolvedPipe {
-  std::string size_text;  ///< the designation as understood, or empty
-  Estimate outside_diameter_m;  ///< of the bare wall, in the plane of the beam
+  std::string size_text;           ///< the designation as understood, or empty
+  Estimate outside_diameter_m;     ///< of the bare wall, in the plane of the beam
   std::optional<double> across_m;  ///< second outside diameter, at right angles to it
   Estimate wall_m;
   DimensionSource diameter_source = DimensionSource::table;
@@ -88,9 +93,7 @@ struct ResolvedPipe {
   }
 
  private:
-  double layers_m() const {
-    return wall_m.value + deposit_m + (liner ? liner->thickness_m : 0);
-  }
+  double layers_m() const { return wall_m.value + deposit_m + (liner ? liner->thickness_m : 0); }
 };
 
 struct ResolvedLiquid {
@@ -162,8 +165,8 @@ struct ResolvedSite {
 };
 
 struct PathWish {
-  std::optional<int> traverses;        ///< absent: best
-  std::optional<WaveMode> wall_mode;   ///< absent: best
+  std::optional<int> traverses;       ///< absent: best
+  std::optional<WaveMode> wall_mode;  ///< absent: best
   WaveMode liner_mode = WaveMode::longitudinal;
   WaveMode coating_mode = WaveMode::longitudinal;
 };
@@ -190,6 +193,7 @@ struct ResolvedJob {
   bool fluid_time_computed = false;
   bool has_alternative_places = false;
   std::vector<Acceptance> acceptances;
+  std::string not_evaluated;        ///< stated keys that no check looks at yet, for a finding
   std::vector<std::string> ranges;  ///< keys given as a range, of which this variant is one end
   std::vector<Assumption> assumptions;
 };

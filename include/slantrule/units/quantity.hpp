@@ -82,9 +82,9 @@ struct QuantityProblem {
 /// A comma is a decimal comma, but with exactly three digits behind it (and no leading "0,") it
 /// could separate thousands: refused, naming both readings. A dot is always a decimal dot.
 /// A fraction alone belongs to in, ft or yd and is one of a tape's ("5/8", not "48/54").
-/// Units are matched by case first; another case is taken only where it can mean one unit, and
-/// never to make mega of milli. `gpm` and `gal` are US gallons. A pressure says gauge or absolute;
-/// `atm` alone is absolute.
+/// Units are matched by case first; another case is taken only where it can mean one unit ("MM",
+/// "mhz"), and not where only the prefix differs ("mHz" is no MHz, "MPa s" no mPa s). `gpm` and
+/// `gal` are US gallons. A pressure says gauge or absolute; `atm` alone is absolute.
 /// A decimal in a unit that is a power of ten of the SI unit is rounded once: "7.11 mm" is the
 /// double nearest to 0.00711. Else rounding: a few parts in 1e16.
 /// Refused with a mend: no unit, an unknown unit, a unit of a dimension that is not accepted,
