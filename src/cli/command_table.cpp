@@ -6,17 +6,17 @@ namespace slantrule::cli {
 
 std::span<const Command> command_table() {
   static constexpr std::array commands{
-      Command{
-          "plan", "setup sheet for each job",
-          "slantrule plan examples/chilled-water.json\n"
-          "slantrule plan --set pipe.size=\"NPS 6 sch 40\" --set pipe.material=\"carbon steel\" "
-          "--set fluid.name=water --set fluid.temperature=\"7 degC\" --set sensors=demo-1mhz",
-          setup_plan},
-      Command{"lookup", "what the catalogue, the checks and the job keys hold, with sources",
+      Command{"plan", "setup sheet for each job",
+              "slantrule plan examples/chilled-water.json\n"
+              "slantrule plan --set pipe.size=\"NPS 6 sch 40\" \\\n"
+              "  --set pipe.material=\"carbon steel\" --set fluid.name=water \\\n"
+              "  --set fluid.temperature=\"7 degC\" --set sensors=demo-1mhz",
+              setup_plan},
+      Command{"lookup", "what the catalogue, checks and job keys hold",
               "slantrule lookup solids steel\n"
               "slantrule lookup checks run --format json",
               setup_lookup},
-      Command{"new", "a commented starter job file, with the questions to ask the site",
+      Command{"new", "a starter job file, and what to ask the site",
               "slantrule new\n"
               "slantrule new job.json",
               setup_new},

@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <cstdlib>
 
 #include "slantrule/cli/output.hpp"
@@ -46,8 +47,7 @@ void CommonOptions::add_output(CLI::App& app) {
 }
 
 void CommonOptions::add_catalogues(CLI::App& app) {
-  app.add_option("--catalogue", catalogues,
-                 "File with sensor pairs and materials of your own (repeatable)")
+  app.add_option("--catalogue", catalogues, "sensor pairs and materials of your own")
       ->type_name("FILE")
       ->allow_extra_args(false)
       ->group("Input");
@@ -57,13 +57,20 @@ Display CommonOptions::display() const {
   return {.units = units == "us" ? UnitSystem::us : UnitSystem::metric, .utf8 = locale_is_utf8()};
 }
 
+bool CommonOptions::reads_stdin_twice(const std::vector<std::string>& inputs) const {
+  const auto dashes = std::count(inputs.begin(), inputs.end(), "-") +
+                      std::count(catalogues.begin(), catalogues.end(), "-");
+  if (dashes > 1) complain("standard input (-) can be read once only");
+  return dashes > 1;
+}
+
 bool CommonOptions::load_catalogues(Catalogue& catalogue) const {
   bool good = true;
   for (const std::string& path : catalogues) {
     std::string why;
     const auto text = read_input(path, why);
     if (!text) {
-      complain(fmt::format("{}: cannot be read: {}", shown(path, 200), why));
+      complain(fmt::format("{}: cannot be read: {}", shown(input_name(path), 200), why));
       good = false;
       continue;
     }

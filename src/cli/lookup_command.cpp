@@ -9,6 +9,7 @@
 #include "slantrule/cli/command_table.hpp"
 #include "slantrule/cli/common_options.hpp"
 #include "slantrule/cli/output.hpp"
+#include "slantrule/files/job_file.hpp"
 #include "slantrule/planning/check_table.hpp"
 #include "slantrule/planning/job_visit.hpp"
 #include "slantrule/sheets/text_layout.hpp"
@@ -140,18 +141,7 @@ void add_rows(std::vector<Row>& rows, std::span<const Record> records, const Mak
 
 /// Every job key, sections and inline objects with their own keys below them.
 void add_key_rows(std::vector<Row>& rows) {
-  JobRequest all;
-  all.pipe.material.options.emplace_back().value.absorption.value.emplace();
-  all.pipe.liner.options.emplace_back();
-  all.pipe.coating.options.emplace_back();
-  all.pipe.wall.options.emplace_back();
-  all.fluid.absorption.value.emplace();
-  auto& wedge = all.sensors.pair.emplace().wedge.value.emplace();
-  wedge.absorption.value.emplace();
-  all.location.upstream.items.emplace_back();
-  all.kit.value.emplace();
-  all.purpose.value.emplace();
-  all.accept.items.emplace_back();
+  const JobRequest all = request_with_every_key();
   visit_all_keys(all, "", [&](const std::string& path, const KeyInfo& info, const auto&) {
     Row row;
     put(row, "key", path);
@@ -246,6 +236,7 @@ struct LookupCommand {
   }
 
   ExitCode run() const {
+    if (common.reads_stdin_twice()) return ExitCode::failed;
     Catalogue catalogue;
     if (!common.load_catalogues(catalogue)) return ExitCode::failed;
     std::string text;
@@ -271,7 +262,7 @@ struct LookupCommand {
     }
     std::string out;
     if (common.format == "json") {
-      for (const Row& row : found) out += row.dump() + '\n';
+      for (const Row& row : found) out += row.dump(-1, ' ', true) + '\n';
     } else {
       for (const Row& row : found) out += row_text(row, common.display());
     }

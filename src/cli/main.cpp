@@ -4,6 +4,7 @@
 #include <cstdio>
 #include <exception>
 #include <map>
+#include <sstream>
 
 #include "slantrule/cli/command_table.hpp"
 #include "slantrule/cli/output.hpp"
@@ -17,8 +18,8 @@ using slantrule::cli::complain;
 using slantrule::cli::ExitCode;
 
 constexpr const char* exit_codes =
-    "Exit codes: 0 no stop; 1 a verdict is stop; 2 wrong command line, unreadable input, or\n"
-    "output that could not be written.";
+    "Exit codes: 0 no stop; 1 a verdict is stop; 2 wrong command line, unreadable\n"
+    "input, or output that could not be written.";
 
 std::string footer(const Command& command) {
   std::string text = "Examples:\n";
@@ -75,7 +76,10 @@ int run(int argc, char** argv) {
   try {
     app.parse(argc, argv);
   } catch (const CLI::Success& success) {
-    return app.exit(success);
+    // Help and version: a full disk is a failure here as well.
+    std::ostringstream text;
+    app.exit(success, text, text);
+    return static_cast<int>(slantrule::cli::write_output(text.str(), "", false));
   } catch (const CLI::ParseError& error) {
     complain_about(app, error);
     return static_cast<int>(ExitCode::failed);

@@ -8,6 +8,7 @@
 #include "slantrule/cli/output.hpp"
 #include "slantrule/planning/job_visit.hpp"
 #include "slantrule/sheets/text_layout.hpp"
+#include "slantrule/units/suggest.hpp"
 
 namespace slantrule::cli {
 namespace {
@@ -55,17 +56,14 @@ bool is_filled(const std::string& path) {
   return std::find(filled.begin(), filled.end(), path) != filled.end();
 }
 
-struct Line {
-  std::string text;
-  bool live;
-};
-
 template <KeyedRequest Request>
 bool any_filled(const std::string& prefix);
 
-/// Lines of one object: live entries with commas between them, the others as comments.
+/// Lines of one object: live entries, the others as comments. Commas stand so that the text stays
+/// valid whichever // are taken off: behind an entry as long as a live one follows, else before it.
 template <KeyedRequest Request>
-void add_lines(std::vector<Line>& lines, const std::string& prefix, const std::string& indent) {
+void add_lines(std::vector<std::string>& lines, const std::string& prefix,
+               const std::string& indent) {
   std::size_t left = 0;
   Request request;
   const auto is_live = [&](const std::string& path, auto& entry) {
@@ -90,21 +88,23 @@ void add_lines(std::vector<Line>& lines, const std::string& prefix, const std::s
         help += (help.back() == ':' ? " " : ", ") + std::string(choice);
       }
     }
-    for (const std::string& one : wrapped(help, indent + "// ", indent + "// ")) {
-      lines.push_back({one, false});
+    for (std::string& one : wrapped(help, indent + "// ", indent + "// ")) {
+      lines.push_back(std::move(one));
     }
-    const std::string comma = live && --left > 0 ? "," : "";
+    const bool after_the_last = left == 0;
+    if (live) --left;
+    const std::string comma = left > 0 ? "," : "";
+    const std::string begin = indent + (live ? "" : "// ") + (after_the_last ? ", " : "") + "\"" +
+                              std::string(info.key) + "\": ";
     if constexpr (KeyedRequest<EntryType>) {
       if (live) {
-        lines.push_back({indent + "\"" + std::string(info.key) + "\": {", true});
+        lines.push_back(begin + "{");
         add_lines<EntryType>(lines, path, indent + "  ");
-        lines.push_back({indent + "}" + comma, true});
+        lines.push_back(indent + "}" + comma);
         return;
       }
     }
-    lines.push_back({indent + (live ? "" : "// ") + "\"" + std::string(info.key) +
-                         "\": " + std::string(info.example) + comma,
-                     live});
+    lines.push_back(begin + std::string(info.example) + comma);
   });
 }
 
@@ -127,9 +127,9 @@ std::string starter_job() {
     for (const std::string& one : wrapped(question, "//   - ", "//     ")) out += one + "\n";
   }
   out += "{\n  \"slantrule\": 1,\n";
-  std::vector<Line> lines;
+  std::vector<std::string> lines;
   add_lines<JobRequest>(lines, "", "  ");
-  for (const Line& line : lines) out += line.text + "\n";
+  for (const std::string& line : lines) out += line + "\n";
   return out + "}\n";
 }
 
@@ -138,10 +138,15 @@ struct NewCommand {
   std::string file;
 
   ExitCode run() const {
+    if (!file.empty() && !common.output.empty()) {
+      complain("name the file once: as FILE or with --output");
+      return ExitCode::failed;
+    }
     const std::string path = file.empty() ? common.output : file;
     const ExitCode code = write_output(starter_job(), path, common.force);
     if (code == ExitCode::ok && !path.empty() && path != "-") {
-      complain(path + ": written; fill it in, then run `slantrule plan " + path + "`");
+      const std::string name = shown(path, 200);
+      complain(name + ": written; fill it in, then run `slantrule plan " + name + "`");
     }
     return code;
   }

@@ -71,12 +71,19 @@ ExitCode write_output(std::string_view text, const std::string& path, bool force
     return ExitCode::failed;
   };
   namespace fs = std::filesystem;
-  if (!force && fs::exists(fs::symlink_status(path))) {
+  std::error_code unknown;
+  if (!force && fs::exists(fs::symlink_status(path, unknown))) {
     complain(fmt::format("{}: is there already; write over it with --force", shown(path, 200)));
     return ExitCode::failed;
   }
-  const std::string temporary = fmt::format("{}.{}.part", path, ::getpid());
-  std::FILE* file = std::fopen(temporary.c_str(), "wbx");
+  // The file that a link points to is written, and the link stays.
+  fs::path target = fs::canonical(path, unknown);
+  if (unknown) target = path;
+  // Devices and pipes are written as they are: renaming a file over one would destroy it.
+  const bool special = fs::is_other(fs::status(target, unknown));
+  const std::string place =
+      special ? target.string() : fmt::format("{}.{}.part", target.string(), ::getpid());
+  std::FILE* file = std::fopen(place.c_str(), special ? "wb" : "wbx");
   if (!file) return fail(std::strerror(errno));
   bool whole = write_all(file, text);
   int error = whole ? 0 : errno;
@@ -84,18 +91,24 @@ ExitCode write_output(std::string_view text, const std::string& path, bool force
     whole = false;
     error = errno;
   }
+  if (special) return whole || error == EPIPE ? ExitCode::ok : fail(std::strerror(error));
   std::error_code renamed;
   if (whole) {
     if (force) {
-      fs::rename(temporary, path, renamed);
+      fs::rename(place, target, renamed);
     } else {
       // A hard link fails where a file has appeared meanwhile; a rename would replace it.
-      fs::create_hard_link(temporary, path, renamed);
-      if (!renamed) fs::remove(temporary);
+      fs::create_hard_link(place, target, renamed);
+      // File systems of memory sticks know no hard links.
+      if (renamed && !fs::exists(fs::symlink_status(target, unknown))) {
+        fs::rename(place, target, renamed);
+        if (!renamed) return ExitCode::ok;
+      }
+      if (!renamed) fs::remove(place, unknown);
     }
     if (!renamed) return ExitCode::ok;
   }
-  std::remove(temporary.c_str());
+  std::remove(place.c_str());
   return fail(whole ? renamed.message() : std::string(std::strerror(error)));
 }
 

@@ -45,10 +45,7 @@ struct PlanCommand {
   }
 
   ExitCode run() const {
-    if (std::count(jobs.begin(), jobs.end(), "-") > 1) {
-      complain("standard input can be one job only");
-      return ExitCode::failed;
-    }
+    if (common.reads_stdin_twice(jobs)) return ExitCode::failed;
     if (jobs.empty() && sets.empty()) {
       complain(
           "no job: name a job file, or describe the job with --set; see "
@@ -64,7 +61,7 @@ struct PlanCommand {
       std::string why;
       const auto text = read_input(path, why);
       if (!text) {
-        complain(fmt::format("{}: cannot be read: {}", shown(path, 200), why));
+        complain(fmt::format("{}: cannot be read: {}", shown(input_name(path), 200), why));
         good = false;
         continue;
       }
@@ -96,8 +93,7 @@ struct PlanCommand {
 std::function<ExitCode()> setup_plan(CLI::App& app) {
   auto command = std::make_shared<PlanCommand>();
   app.add_option("JOB", command->jobs, "Job files; - reads one from standard input")->type_name("");
-  app.add_option("--set", command->sets,
-                 "KEY=VALUE: sets a job key, over the file; KEY= clears it (repeatable)")
+  app.add_option("--set", command->sets, "sets a job key over the file; KEY= clears it")
       ->type_name("KEY=VALUE")
       ->allow_extra_args(false)
       ->group("Input");

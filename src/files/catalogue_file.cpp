@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <array>
 #include <numbers>
 
@@ -67,7 +68,9 @@ SolidRecord solid_record(std::string_view key, const MaterialRequest& material) 
   row.density_kg_m3 = or_absent(material.density);
   row.longitudinal_slope_m_s_K = or_absent(material.longitudinal_slope);
   row.shear_slope_m_s_K = or_absent(material.shear_slope);
-  row.u_longitudinal_m_s = u_of(material.longitudinal);
+  // Without a tolerance the uncertainty isn't nought but unknown.
+  const double u_m_s = u_of(material.longitudinal);
+  row.u_longitudinal_m_s = u_m_s > 0 ? u_m_s : absent;
   row.source = user_source;
   row.confidence = Confidence::published;
   row.recommended = true;
@@ -84,12 +87,21 @@ class CatalogueReader {
     each(list, "sensors", [&](const JsonNode& node, const std::string& path) {
       SensorPairRequest pair;
       reader_.read_object(node, path, pair);
-      require(node, path, "key", pair.key.value.has_value());
+      closed(pair, path);
+      require(node, path, "key", pair.key.value && !folded_name(*pair.key.value).empty());
       require(node, path, "frequency", pair.frequency.given());
       require(node, path, "setback", pair.setback.given());
       const bool wedge = pair.wedge.value && pair.wedge.value->sound_speed.given() &&
                          pair.wedge.value->angle.given();
       require(node, path, "wedge", wedge);
+      if (wedge) {
+        const QuantityEntry& angle = pair.wedge.value->angle;
+        refuse(angle.options.front().value.si >= std::numbers::pi / 2, angle.place,
+               path + ".wedge.angle",
+               "must lie between 0 and 90 degrees, counted from the pipe normal");
+      }
+      ordered(pair.temperature, path + ".temperature");
+      ordered(pair.pipe_range, path + ".pipe_range");
       if (clean()) catalogue_.add(sensor_record(pair));
     });
   }
@@ -99,17 +111,16 @@ class CatalogueReader {
       static constexpr std::string_view also[] = {"key"};
       MaterialRequest material;
       reader_.read_object(node, path, material, also);
+      closed(material, path);
       const JsonNode* key = node.find("key");
-      require(node, path, "key", key && key->kind == JsonNode::Kind::text);
+      require(node, path, "key",
+              key && key->kind == JsonNode::Kind::text && !folded_name(key->text).empty());
       require(node, path, "name", material.name.value.has_value());
       require(node, path, "longitudinal", material.longitudinal.given());
       if (material.at.given()) {
         const double at_K = material.at.options.front().value.si;
-        if (at_K < 293.1 || at_K > 293.2) {
-          problems_.push_back({material.at.place, path + ".at",
-                               "must be 20 degC in a catalogue; convert the speeds with their "
-                               "slopes"});
-        }
+        refuse(at_K < 293.1 || at_K > 293.2, material.at.place, path + ".at",
+               "must be 20 degC in a catalogue; convert the speeds with their slopes");
       }
       if (clean()) catalogue_.add(solid_record(key->text, material));
     });
@@ -137,6 +148,25 @@ class CatalogueReader {
     if (!there && clean_of(path + "." + std::string(key))) {
       problems_.push_back({node.place, joined_key(path, key), "is missing or incomplete"});
     }
+  }
+
+  void refuse(bool wrong, Place place, const std::string& key, const char* message) {
+    if (wrong) problems_.push_back({place, key, message});
+  }
+
+  void ordered(const RangeRequest& range, const std::string& key) {
+    refuse(range.low && range.high && range.low->si > range.high->si, range.place, key,
+           "has its greater value first; write the lower one first");
+  }
+
+  /// Candidates are for jobs: a row of a catalogue has one value a key.
+  template <KeyedRequest Request>
+  void closed(const Request& row, const std::string& path) {
+    visit_all_keys(row, path, [&](const std::string& key, const KeyInfo&, const auto& entry) {
+      if constexpr (requires { entry.open(); }) {
+        refuse(entry.open(), entry.place, key, "must be one value in a catalogue");
+      }
+    });
   }
 
   /// Whether this row already has a problem with the key, so that it isn't told twice.

@@ -19,44 +19,52 @@ void mark_as_set(JsonNode& node) {
 }
 
 /// The kind of a key, as far as `--set` must know it to read a bare VALUE.
-enum class SetKind { text, number, flag, either };
+enum class SetKind { text, number, flag };
 
 SetKind kind_of_key(const std::string& path) {
   SetKind kind = SetKind::text;
-  // A request in which every optional object is there shows all keys.
-  JobRequest all;
-  all.sensors.pair.emplace().wedge.value.emplace().absorption.value.emplace();
-  all.fluid.absorption.value.emplace();
-  visit_all_keys(all, "", [&](const std::string& here, const KeyInfo&, auto& entry) {
+  const JobRequest all = request_with_every_key();
+  visit_all_keys(all, "", [&](const std::string& here, const KeyInfo&, const auto& entry) {
     if (here != path) return;
     using EntryType = std::remove_cvref_t<decltype(entry)>;
     if constexpr (std::is_same_v<EntryType, FlagEntry>) kind = SetKind::flag;
     if constexpr (std::is_same_v<EntryType, NumberEntry>) kind = SetKind::number;
-    if constexpr (std::is_same_v<EntryType, CountEntry>) kind = SetKind::either;
+    if constexpr (std::is_same_v<EntryType, CountEntry>) kind = SetKind::number;
   });
   return kind;
+}
+
+JsonNode bare_text(std::string_view value) {
+  JsonNode node;
+  node.kind = JsonNode::Kind::text;
+  node.text = value;
+  return node;
 }
 
 /// VALUE of a `--set`: JSON where it begins like an object, a list or a quoted text; otherwise a
 /// bare word, number or flag as the key wants it.
 JsonNode set_value(const std::string& path, std::string_view value,
                    std::vector<Problem>& problems) {
-  JsonNode node;
-  const bool json = value.starts_with('{') || value.starts_with('[') ||
-                    (value.starts_with('"') && value.ends_with('"') && value.size() > 1);
-  const SetKind kind = json ? SetKind::text : kind_of_key(path);
-  const bool bare_number = value.find_first_not_of("+-.0123456789eE") == std::string_view::npos;
-  if (json || (kind == SetKind::flag && (value == "true" || value == "false")) ||
-      ((kind == SetKind::number || kind == SetKind::either) && bare_number)) {
-    std::vector<Problem> inside;
-    node = parse_json(value, inside);
-    for (Problem& one : inside) problems.push_back({{0, true}, path, std::move(one.message)});
-  } else {
-    node.kind = JsonNode::Kind::text;
-    node.text = value;
+  std::vector<Problem> inside;
+  if (value.starts_with('{') || value.starts_with('[') ||
+      (value.starts_with('"') && value.ends_with('"') && value.size() > 1)) {
+    JsonNode node = parse_json(value, inside);
+    for (Problem& one : inside) {
+      const std::string& key = one.key;
+      problems.push_back(
+          {{0, true}, key.empty() ? shown(path) : joined_key(shown(path), key), one.message});
+    }
+    return node;
   }
-  mark_as_set(node);
-  return node;
+  const SetKind kind = kind_of_key(path);
+  const bool flag = value == "true" || value == "false";
+  const bool number = value.find_first_not_of("+-.0123456789eE") == std::string_view::npos;
+  if (!(kind == SetKind::flag && flag) && !(kind == SetKind::number && number)) {
+    return bare_text(value);
+  }
+  // What is no number of JSON ("007") stays a text, and the key says what it wants.
+  JsonNode node = parse_json(value, inside);
+  return inside.empty() ? node : bare_text(value);
 }
 
 void erase_member(JsonNode& object, std::string_view key) {
@@ -73,6 +81,11 @@ void apply_set(JsonNode& root, std::string_view set, std::vector<Problem>& probl
   }
   const std::string path(set.substr(0, equals));
   const std::string_view value = set.substr(equals + 1);
+  // A tree as deep as a command line is long could not be taken apart without running out of stack.
+  if (std::count(path.begin(), path.end(), '.') >= deepest_nesting) {
+    problems.push_back({place, shown(path), "is no known key: no key lies that deep"});
+    return;
+  }
   JsonNode* object = &root;
   std::string_view rest = path;
   for (std::size_t dot = rest.find('.'); dot != std::string_view::npos; dot = rest.find('.')) {
@@ -87,7 +100,7 @@ void apply_set(JsonNode& root, std::string_view set, std::vector<Problem>& probl
       object->members.emplace_back(std::string(key), std::move(fresh));
       next = &object->members.back().second;
     } else if (next->kind != JsonNode::Kind::object) {
-      problems.push_back({place, path,
+      problems.push_back({place, shown(path),
                           fmt::format("cannot be set: \"{}\" is {} here, not an object", shown(key),
                                       kind_name(next->kind))});
       return;
@@ -99,6 +112,7 @@ void apply_set(JsonNode& root, std::string_view set, std::vector<Problem>& probl
     return;
   }
   JsonNode node = set_value(path, value, problems);
+  mark_as_set(node);
   if (JsonNode* old = object->find(rest)) {
     *old = std::move(node);
   } else {
@@ -117,6 +131,25 @@ void check_format(const JsonNode& root, std::vector<Problem>& problems) {
 }
 
 }  // namespace
+
+JobRequest request_with_every_key() {
+  JobRequest all;
+  const auto fill = [](Entry<MaterialRequest>& material) {
+    material.options.emplace_back().value.absorption.value.emplace();
+  };
+  fill(all.pipe.material);
+  fill(all.pipe.liner.options.emplace_back().value.material);
+  fill(all.pipe.coating.options.emplace_back().value.material);
+  all.pipe.wall.options.emplace_back();
+  all.fluid.absorption.value.emplace();
+  all.sensors.pair.emplace().wedge.value.emplace().absorption.value.emplace();
+  all.location.upstream.items.emplace_back();
+  all.location.downstream.items.emplace_back();
+  all.kit.value.emplace();
+  all.purpose.value.emplace();
+  all.accept.items.emplace_back();
+  return all;
+}
 
 ReadJob read_job(std::optional<std::string_view> text, std::span<const std::string> sets,
                  const ReadNamedFile& read_named_file) {

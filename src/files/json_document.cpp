@@ -6,6 +6,7 @@
 #include <iterator>
 #include <nlohmann/json.hpp>
 
+#include "slantrule/planning/job_visit.hpp"
 #include "slantrule/units/suggest.hpp"
 
 namespace slantrule {
@@ -88,12 +89,6 @@ class TreeBuilder final : public nlohmann::json_sax<nlohmann::json> {
   bool key(string_t& name) override {
     key_ = std::move(name);
     key_line_ = count_.of_token();
-    JsonNode& object = *open_.back();
-    if (object.find(key_)) {
-      problems_.push_back({{key_line_, false},
-                           shown(key_),
-                           "stands twice in the same object; keep one of the two"});
-    }
     return true;
   }
 
@@ -123,13 +118,19 @@ class TreeBuilder final : public nlohmann::json_sax<nlohmann::json> {
     return leaf(std::move(node));
   }
 
+  /// An object or list whose end has not been seen, with its dotted key.
+  struct Open {
+    JsonNode* node;
+    std::string path;
+  };
+
   JsonNode* add(JsonNode node) {
     node.place.line = count_.of_token();
     if (open_.empty()) {
       root_ = std::move(node);
       return &root_;
     }
-    JsonNode& parent = *open_.back();
+    JsonNode& parent = *open_.back().node;
     if (parent.kind == JsonNode::Kind::list) {
       parent.items.push_back(std::move(node));
       return &parent.items.back();
@@ -151,23 +152,45 @@ class TreeBuilder final : public nlohmann::json_sax<nlohmann::json> {
                            fmt::format("is nested deeper than {} levels", deepest_nesting)});
       return false;
     }
+    std::string path;
+    if (!open_.empty()) {
+      const Open& parent = open_.back();
+      path = parent.node->kind == JsonNode::Kind::list
+                 ? fmt::format("{}[{}]", parent.path, parent.node->items.size())
+                 : joined_key(parent.path, shown(key_));
+    }
     JsonNode node;
     node.kind = kind;
     // Parents stay where they are while a child is open: only the innermost node grows.
-    open_.push_back(add(std::move(node)));
+    open_.push_back({add(std::move(node)), std::move(path)});
     return true;
   }
 
   bool close() {
+    if (open_.back().node->kind == JsonNode::Kind::object) find_duplicates();
     open_.pop_back();
     return true;
+  }
+
+  /// By sorting: looking back at every key would take minutes over a hostile file of 4 MiB.
+  void find_duplicates() {
+    const auto& [object, path] = open_.back();
+    std::vector<const std::pair<std::string, JsonNode>*> sorted;
+    for (const auto& member : object->members) sorted.push_back(&member);
+    std::stable_sort(sorted.begin(), sorted.end(),
+                     [](const auto* a, const auto* b) { return a->first < b->first; });
+    for (std::size_t i = 1; i < sorted.size(); ++i) {
+      if (sorted[i - 1]->first != sorted[i]->first) continue;
+      problems_.push_back({sorted[i]->second.place, joined_key(path, shown(sorted[i]->first)),
+                           "stands twice in the same object; keep one of the two"});
+    }
   }
 
   const LineCount& count_;
   std::string_view text_;
   std::vector<Problem>& problems_;
   JsonNode root_;
-  std::vector<JsonNode*> open_;
+  std::vector<Open> open_;
   std::string key_;
   int key_line_ = 0;
 };

@@ -284,6 +284,11 @@ constexpr std::array<CheckInfo, check_count> rows{{
      "the flow read {2} high.",
      "Ask, or look at an open end; enter pipe.liner, or \"none\".", Basis::physics,
      "area of the bore; usual mortar thickness for illustration"},
+    {CheckId::pipe_over_coating_unknown, "pipe.over-coating.unknown", caution, false, false, false,
+     "It must be known whether a diameter was taken over the coating",
+     "It is not stated whether the diameter was taken over the coating; the plan takes it for the "
+     "bare wall. If not, the bore is {2} smaller and the flow would read {3} high.",
+     "Look, and enter pipe.over_coating: true or false.", Basis::physics, "area of the bore"},
     {CheckId::pipe_orientation_not_used, "pipe.sloped", note, false, false, false, "Sloped pipe",
      "The pipe is sloped: gas gathers towards the high end, sediment at the invert.",
      "Mount at 3 or 9 o'clock, and make sure that the pipe is full.", Basis::common_practice,

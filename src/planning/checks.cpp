@@ -573,6 +573,18 @@ void check_pipe(const Context& c) {
     }
   }
 
+  if (!pipe.over_coating_stated && pipe.coating) {
+    const double over_m = 2 * pipe.coating->thickness_m;
+    const double smaller_m = bore_m - over_m;
+    c.add(CheckId::pipe_over_coating_unknown,
+          {{{},
+            {},
+            {over_m, Kind::length_m},
+            smaller_m > 0
+                ? FindingValue{100 * (std::pow(bore_m / smaller_m, power) - 1), Kind::percent}
+                : FindingValue{}}});
+  }
+
   if (pipe.deposit_m > 0) c.add(CheckId::pipe_deposit, {{{pipe.deposit_m, Kind::length_m}}});
 
   const auto& wave = pipe.material.wave(c.plan.wall_mode);

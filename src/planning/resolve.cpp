@@ -544,9 +544,7 @@ class Resolver {
                 "\"thickness\": \"0.3 mm\" }");
       }
     } else if (pipe.coating && !request.over_coating.value) {
-      problem(request.coating.place, "pipe.over_coating",
-              "is missing: was the diameter taken over the coating (true) or on the bare wall "
-              "(false)?");
+      pipe.over_coating_stated = false;
     }
     if (!(measured.value > 0)) {
       problem(girth ? request.girth.place : request.outside_diameter.place,

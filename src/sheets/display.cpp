@@ -40,7 +40,9 @@ bool us(const Display& display) {
 std::string length_text(double length_m, const Display& display) {
   if (us(display)) {
     const double inches = length_m / 0.0254;
-    if (std::fabs(inches) < 120) return format_rounded(length_m, Dimension::length, "in", 2);
+    if (std::fabs(inches) < 120) {
+      return format_rounded(length_m, Dimension::length, "in", std::fabs(inches) < 20 ? 3 : 2);
+    }
     return format_rounded(length_m, Dimension::length, "ft", 2);
   }
   if (std::fabs(length_m) < 1e-4) return trimmed(length_m * 1e3, 4) + " mm";
@@ -52,8 +54,12 @@ std::string length_text(double length_m, const Display& display) {
 std::string setting_text(double length_m, double step_m, const Display& display) {
   const double rounded_m = std::round(length_m / step_m) * step_m;
   if (us(display)) return format_rounded(rounded_m, Dimension::length, "in", 2);
-  const bool whole = std::fabs(step_m * 1e3 - std::round(step_m * 1e3)) < 1e-9;
-  return format_rounded(rounded_m, Dimension::length, "mm", whole ? 0 : 1);
+  // As many decimals as the step has: a rail may count in 0.25 mm or in sixteenths of an inch.
+  int decimals = 0;
+  for (double step_mm = step_m * 1e3; decimals < 3; step_mm *= 10, ++decimals) {
+    if (std::fabs(step_mm - std::round(step_mm)) < 1e-6) break;
+  }
+  return format_rounded(rounded_m, Dimension::length, "mm", decimals);
 }
 
 std::string temperature_text(double temperature_K, const Display& display) {
@@ -124,7 +130,7 @@ std::string value_text(const FindingValue& value, const Display& display) {
     case ValueKind::number:
       return x >= 100 ? fmt::format("{:.0f}", x) : fmt::format("{:.3f}", x);
     case ValueKind::count:
-      return fmt::format("{:.0f}", x);
+      return trimmed(x, 0);
     case ValueKind::frequency_Hz:
       return trimmed(x * 1e-6, 3) + " MHz";
     case ValueKind::time_s:
@@ -152,24 +158,27 @@ std::string job_text(std::string_view text, const Display& display) {
 
 FindingText finding_text(const Finding& finding, const Display& display) {
   const CheckInfo& info = check_info(finding.check);
-  std::string message;
-  for (std::size_t i = 0; i < info.message.size(); ++i) {
-    if (info.message[i] == '{' && i + 2 < info.message.size() && info.message[i + 2] == '}') {
-      const char which = info.message[i + 1];
-      if (which == 's') {
-        message += job_text(finding.subject, display);
-      } else {
-        message += value_text(finding.values[static_cast<std::size_t>(which - '0')], display);
+  const auto filled = [&](std::string_view words) {
+    std::string out;
+    for (std::size_t i = 0; i < words.size(); ++i) {
+      if (words[i] != '{' || i + 2 >= words.size() || words[i + 2] != '}') {
+        out += words[i];
+        continue;
       }
+      const char which = words[i + 1];
+      out += which == 's'
+                 ? job_text(finding.subject, display)
+                 : value_text(finding.values[static_cast<std::size_t>(which - '0')], display);
       i += 2;
-    } else {
-      message += info.message[i];
     }
+    return out;
+  };
+  FindingText text{filled(info.message), filled(info.mend)};
+  if (!text.message.empty()) {
+    char& first = text.message.front();
+    first = static_cast<char>(std::toupper(static_cast<unsigned char>(first)));
   }
-  if (!message.empty()) {
-    message.front() = static_cast<char>(std::toupper(static_cast<unsigned char>(message.front())));
-  }
-  return {std::move(message), std::string(info.mend)};
+  return text;
 }
 
 }  // namespace slantrule

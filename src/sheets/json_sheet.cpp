@@ -295,8 +295,9 @@ std::string json_sheet(const PlannedJob& job, const std::string& version) {
     }
     out["findings"] = std::move(common);
   }
-  // Texts came through a UTF-8 check on the way in.
-  return out.dump(-1, ' ', false, Json::error_handler_t::replace);
+  // Pure ASCII: a terminal that shows it obeys no control character of a text, C1 and writing
+  // direction included. --set can bring bytes that are no UTF-8.
+  return out.dump(-1, ' ', true, Json::error_handler_t::replace);
 }
 
 }  // namespace slantrule

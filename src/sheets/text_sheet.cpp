@@ -520,7 +520,7 @@ std::string candidates_sheet(const PlannedJob& job, const Display& display) {
   line(two_ends(upper(verdict_name(job.verdict())) + ": " + std::to_string(job.variants.size()) +
                     " candidates, no spacing to set yet",
                 job_text(first.tag.empty() ? "(no tag)" : first.tag, display)));
-  if (!first.title.empty()) line(padded(job_text(first.title, display), sheet_columns));
+  if (!first.title.empty()) wrap(job_text(first.title, display), "", "");
   line("");
   line("NO SPACING IS ISSUED while these candidates are open. Measure, then plan again:");
   line("");

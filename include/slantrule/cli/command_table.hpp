@@ -22,7 +22,7 @@ using Setup = std::function<ExitCode()> (*)(CLI::App& app);
 struct Command {
   std::string_view name;
   std::string_view summary;   ///< one line
-  std::string_view examples;  ///< two real command lines, one a line
+  std::string_view examples;  ///< two real command lines; a long one goes on behind "\\"
   Setup setup;
 };
 

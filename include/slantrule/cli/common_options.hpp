@@ -26,6 +26,9 @@ struct CommonOptions {
 
   Display display() const;
 
+  /// Whether `inputs` and the catalogues name standard input more than once; complains then.
+  bool reads_stdin_twice(const std::vector<std::string>& inputs = {}) const;
+
   /// Reads the catalogue files into `catalogue`; false after complaining about every mistake.
   bool load_catalogues(Catalogue& catalogue) const;
 };

@@ -27,4 +27,8 @@ struct ReadJob {
 ReadJob read_job(std::optional<std::string_view> text, std::span<const std::string> sets,
                  const ReadNamedFile& read_named_file = {});
 
+/// A request in which every optional object is there, so that a walk by `visit_all_keys` shows
+/// every key (those of `places` are the keys of `location`).
+JobRequest request_with_every_key();
+
 }  // namespace slantrule

@@ -71,6 +71,7 @@ enum class CheckId : std::uint8_t {
   pipe_wall_conflict,
   pipe_diameter_conflict,
   pipe_liner_unknown,
+  pipe_over_coating_unknown,
   pipe_orientation_not_used,
   pipe_material_uncertain,
   pipe_thin_wall,

@@ -74,6 +74,8 @@ struct ResolvedPipe {
   ResolvedMaterial material;
   std::optional<ResolvedLayer> liner, coating;
   bool coating_under_sensors = true;
+  /// Whether it is said if a measured diameter includes the coating; if not, bare wall is assumed.
+  bool over_coating_stated = true;
   bool liner_stated = false;  ///< false: unknown, planned as none
   double deposit_m = 0;
   std::optional<double> roughness_m;

@@ -19,7 +19,7 @@ struct Display {
 };
 
 std::string length_text(double length_m, const Display& display);
-/// To a given step: 1 decimal for half millimetres, none for whole ones.
+/// To a given step, with as many decimals as the step has in millimetres (at most 3).
 std::string setting_text(double length_m, double step_m, const Display& display);
 std::string temperature_text(double temperature_K, const Display& display);
 std::string pressure_text(double pressure_Pa, const Display& display);
