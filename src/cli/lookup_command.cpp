@@ -275,7 +275,7 @@ struct LookupCommand {
 std::function<ExitCode()> setup_lookup(CLI::App& app) {
   auto command = std::make_shared<LookupCommand>();
   app.add_option("KIND", command->kind,
-                 "pipes, solids, liquids, fittings, couplants, sensors, checks or keys")
+                 "pipes, solids, liquids, fittings, couplants,\nsensors, checks or keys")
       ->required()
       ->type_name("")
       ->check([](const std::string& kind) -> std::string {

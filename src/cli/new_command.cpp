@@ -94,8 +94,8 @@ void add_lines(std::vector<std::string>& lines, const std::string& prefix,
     const bool after_the_last = left == 0;
     if (live) --left;
     const std::string comma = left > 0 ? "," : "";
-    const std::string begin = indent + (live ? "" : "// ") + (after_the_last ? ", " : "") + "\"" +
-                              std::string(info.key) + "\": ";
+    const char* comment = live ? "" : after_the_last ? "//, " : "// ";
+    const std::string begin = indent + comment + "\"" + std::string(info.key) + "\": ";
     if constexpr (KeyedRequest<EntryType>) {
       if (live) {
         lines.push_back(begin + "{");
@@ -121,7 +121,7 @@ bool any_filled(const std::string& prefix) {
 std::string starter_job() {
   std::string out;
   out += "// A job for slantrule. Change what is filled in; take the // off what you know.\n";
-  out += "// Quantities are texts with units; a tolerance may follow: \"7.11 mm +- 0.15 mm\".\n";
+  out += "// Quantities are texts with units; add tolerances as in \"7.11 mm +- 0.15 mm\".\n";
   out += "//\n// Ask the site before you travel:\n";
   for (std::string_view question : questions) {
     for (const std::string& one : wrapped(question, "//   - ", "//     ")) out += one + "\n";

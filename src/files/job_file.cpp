@@ -15,7 +15,7 @@ constexpr int job_format = 1;
 void mark_as_set(JsonNode& node) {
   node.place = {0, true};
   for (JsonNode& item : node.items) mark_as_set(item);
-  for (auto& member : node.members) mark_as_set(member.second);
+  for (JsonMember& member : node.members) mark_as_set(member.node);
 }
 
 /// The kind of a key, as far as `--set` must know it to read a bare VALUE.
@@ -68,7 +68,7 @@ JsonNode set_value(const std::string& path, std::string_view value,
 }
 
 void erase_member(JsonNode& object, std::string_view key) {
-  std::erase_if(object.members, [&](const auto& member) { return member.first == key; });
+  std::erase_if(object.members, [&](const JsonMember& member) { return member.key == key; });
 }
 
 void apply_set(JsonNode& root, std::string_view set, std::vector<Problem>& problems) {
@@ -97,8 +97,8 @@ void apply_set(JsonNode& root, std::string_view set, std::vector<Problem>& probl
       JsonNode fresh;
       fresh.kind = JsonNode::Kind::object;
       fresh.place = place;
-      object->members.emplace_back(std::string(key), std::move(fresh));
-      next = &object->members.back().second;
+      object->members.push_back({std::string(key), std::move(fresh)});
+      next = &object->members.back().node;
     } else if (next->kind != JsonNode::Kind::object) {
       problems.push_back({place, shown(path),
                           fmt::format("cannot be set: \"{}\" is {} here, not an object", shown(key),
@@ -116,7 +116,7 @@ void apply_set(JsonNode& root, std::string_view set, std::vector<Problem>& probl
   if (JsonNode* old = object->find(rest)) {
     *old = std::move(node);
   } else {
-    object->members.emplace_back(std::string(rest), std::move(node));
+    object->members.push_back({std::string(rest), std::move(node)});
   }
 }
 

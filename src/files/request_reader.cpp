@@ -52,7 +52,9 @@ bool RequestReader::want(const JsonNode& node, const std::string& path, const Ke
 template <KeyedRequest Request>
 void RequestReader::read_object(const JsonNode& node, const std::string& path, Request& into,
                                 std::span<const std::string_view> also) {
-  for (const auto& [key, value] : node.members) {
+  for (const JsonMember& member : node.members) {
+    const std::string& key = member.key;
+    const JsonNode& value = member.node;
     if (std::find(also.begin(), also.end(), key) != also.end()) continue;
     bool found = false;
     visit_keys(into, [&](const KeyInfo& info, auto& entry) {

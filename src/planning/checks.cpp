@@ -304,6 +304,16 @@ void check_sensors(const Context& c) {
                                           {*pair.highest_K, Kind::temperature_K}}});
   }
 
+  const ResolvedSite& site = c.job.site;
+  if (site.couplant_lowest_K && site.couplant_highest_K &&
+      (surface_K < *site.couplant_lowest_K || surface_K > *site.couplant_highest_K)) {
+    c.add(CheckId::mount_couplant,
+          {{{surface_K, Kind::temperature_K},
+            {*site.couplant_lowest_K, Kind::temperature_K},
+            {*site.couplant_highest_K, Kind::temperature_K}}},
+          site.couplant_name);
+  }
+
   if (!pair.wedge_slope_stated) {
     const double off_K = c.plan.conditions.wedge_temperature_K - pair.wedge.at_K;
     double spacing_off_m = 0;
@@ -345,6 +355,7 @@ void check_liquid(const Context& c) {
             CheckId::fluid_flashing,
             *liquid.pressure_Pa <= *at.saturation_pressure_Pa ? Severity::stop : Severity::caution,
             {{{*liquid.pressure_Pa, Kind::pressure_Pa},
+              {needed_Pa, Kind::pressure_Pa},
               {*at.saturation_pressure_Pa, Kind::pressure_Pa}}},
             liquid.name);
       }
@@ -560,9 +571,10 @@ void check_pipe(const Context& c) {
   if (!pipe.liner_stated) {
     // Mortar is usual in iron and old steel; elsewhere a lining would be a surprise.
     const std::string_view name = pipe.material.name;
-    const bool iron_or_steel = !pipe.material.is_inline &&
-                               pipe.material.family == SolidFamily::metal &&
-                               (name.starts_with("Carbon steel") || name.find("iron") != name.npos);
+    const bool iron_or_steel = pipe.material.is_inline ||
+                               (pipe.material.family == SolidFamily::metal &&
+                                (name.starts_with("Carbon steel") || name.starts_with("Steel") ||
+                                 name.starts_with("Mild steel") || name.find("iron") != name.npos));
     constexpr double usual_mortar_m = 3.2e-3;
     const double lined_m = bore_m - 2 * usual_mortar_m;
     if (lined_m > 0) {

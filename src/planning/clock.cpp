@@ -44,6 +44,7 @@ std::string clock_text(double clock_h) {
   const int minutes = static_cast<int>(std::lround(clock_h * 60)) % 720;
   const int hours = minutes / 60;
   std::string text = std::to_string(hours == 0 ? 12 : hours);
+  if (minutes % 60 == 0) return text;
   text += ':';
   if (minutes % 60 < 10) text += '0';
   return text + std::to_string(minutes % 60);

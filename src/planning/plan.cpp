@@ -51,6 +51,13 @@ Conditions conditions(const ResolvedJob& job) {
   out.liquid_sound_speed_m_s = *properties.sound_speed_m_s;
   out.density_kg_m3 = properties.density_kg_m3;
   out.viscosity_Pa_s = properties.viscosity_Pa_s;
+  if (const auto& measured = liquid.kinematic_viscosity_m2_s) {
+    out.viscosity_Pa_s.reset();
+    if (out.density_kg_m3) {
+      out.viscosity_Pa_s = Estimate{measured->value * out.density_kg_m3->value,
+                                    measured->u * out.density_kg_m3->value};
+    }
+  }
   out.freezing_temperature_K = liquid.model->freezing_temperature_K(state);
 
   const double ambient_K = job.site.ambient_K.value;
@@ -339,7 +346,9 @@ Plan plan(const ResolvedJob& job, const PlanOptions& options) {
   kernel.delay_s = job.sensors.delay_s;
   kernel.liquid_sound_speed_m_s = out.conditions.liquid_sound_speed_m_s.value;
   kernel.roughness_m = job.pipe.roughness_m.value_or(0);
-  if (out.conditions.viscosity_Pa_s && out.conditions.density_kg_m3) {
+  if (job.liquid.kinematic_viscosity_m2_s) {
+    kernel.kinematic_viscosity_m2_s = job.liquid.kinematic_viscosity_m2_s->value;
+  } else if (out.conditions.viscosity_Pa_s && out.conditions.density_kg_m3) {
     kernel.kinematic_viscosity_m2_s =
         out.conditions.viscosity_Pa_s->value / out.conditions.density_kg_m3->value;
   }

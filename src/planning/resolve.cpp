@@ -637,17 +637,12 @@ class Resolver {
       measured.density_kg_m3 = estimate_or(*density, 1e-3);
     }
     if (const Reading* viscosity = reading(request.viscosity)) {
-      Estimate value = estimate_or(*viscosity, 0.02);
+      const Estimate value = estimate_or(*viscosity, 0.02);
       if (viscosity->dimension == Dimension::kinematic_viscosity) {
-        if (!measured.density_kg_m3) {
-          problem(request.viscosity.place, "fluid.viscosity",
-                  "is kinematic and needs a density beside it; write \"density\": \"998 kg/m3\"");
-          return;
-        }
-        value = {value.value * measured.density_kg_m3->value,
-                 value.u * measured.density_kg_m3->value};
+        liquid.kinematic_viscosity_m2_s = value;
+      } else {
+        measured.viscosity_Pa_s = value;
       }
-      measured.viscosity_Pa_s = value;
     }
     const bool any = measured.sound_speed_m_s || measured.density_kg_m3 || measured.viscosity_Pa_s;
 
@@ -879,6 +874,8 @@ class Resolver {
       const auto found = catalogue_.couplant(*request_.couplant.value);
       if (found.record) {
         site.couplant_name = found.record->name;
+        site.couplant_lowest_K = found.record->lowest_degC + defaults::zero_celsius_K;
+        site.couplant_highest_K = found.record->highest_degC + defaults::zero_celsius_K;
       } else {
         problem(request_.couplant.place, "couplant",
                 not_found("couplant", *request_.couplant.value, "couplants", found));

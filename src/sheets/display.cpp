@@ -45,7 +45,8 @@ std::string length_text(double length_m, const Display& display) {
     }
     return format_rounded(length_m, Dimension::length, "ft", 2);
   }
-  if (std::fabs(length_m) < 1e-4) return trimmed(length_m * 1e3, 4) + " mm";
+  if (std::fabs(length_m) < 1e-5) return trimmed(length_m * 1e3, 4) + " mm";
+  if (std::fabs(length_m) < 1e-4) return trimmed(length_m * 1e3, 3) + " mm";
   if (std::fabs(length_m) < 2)
     return trimmed(length_m * 1e3, std::fabs(length_m) < 0.1 ? 2 : 1) + " mm";
   return format_rounded(length_m, Dimension::length, "m", 2);

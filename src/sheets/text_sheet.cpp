@@ -31,8 +31,7 @@ std::string side_of(double clock_h) {
 }
 
 std::string clock_words(double clock_h) {
-  const std::string text = clock_text(clock_h);
-  return (text.ends_with(":00") ? text.substr(0, text.size() - 3) : text) + " o'clock";
+  return clock_text(clock_h) + " o'clock";
 }
 
 int count_of(const std::vector<Finding>& findings, Severity severity) {

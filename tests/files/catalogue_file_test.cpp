@@ -122,7 +122,8 @@ TEST_CASE("catalogue file: a solid of the user's own is used as written") {
   CHECK(material.density_kg_m3 == 7850);
 
   // No tolerance is no certainty.
-  const auto vague = resolved(catalogue, {"sensors=demo-1mhz", "pipe.material=vague", "pipe.size=50 x 5 mm"});
+  const auto vague =
+      resolved(catalogue, {"sensors=demo-1mhz", "pipe.material=vague", "pipe.size=50 x 5 mm"});
   REQUIRE(vague.variants.size() == 1);
   CHECK(vague.variants[0].job.pipe.material.longitudinal->u_m_s > 0);
   CHECK_FALSE(vague.variants[0].job.pipe.material.shear);
@@ -145,7 +146,8 @@ TEST_CASE("catalogue file: a row overrides the built-in one of its key") {
   CHECK(resolution.variants[0].job.pipe.material.name == "Our steel");
 }
 
-TEST_CASE("catalogue file: mistakes name the row, the key and the line; rows without one are kept") {
+TEST_CASE(
+    "catalogue file: mistakes name the row, the key and the line; rows without one are kept") {
   struct Row {
     const char* text;
     int line;
@@ -203,8 +205,8 @@ TEST_CASE("catalogue file: mistakes name the row, the key and the line; rows wit
   CHECK_THAT(problems[0].message, Contains(row.message));
 
   Catalogue catalogue;
-  const std::string mixed = "{ \"sensors\": [ { \"key\": \"broken\" }, " + std::string(pair_row) +
-                            " ], \"other\": 1 }";
+  const std::string mixed =
+      "{ \"sensors\": [ { \"key\": \"broken\" }, " + std::string(pair_row) + " ], \"other\": 1 }";
   CHECK(read_catalogue(mixed, catalogue).size() >= 3);
   CHECK(catalogue.user_sensor_pairs().size() == 1);
   CHECK(catalogue.sensor_pair("lab pair").record != nullptr);

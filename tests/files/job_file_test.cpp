@@ -202,10 +202,8 @@ TEST_CASE("job file: mistakes name the key, the line and the mend") {
       {"{\"location\": {\"upstream\": [\"tee\"]}}", 1, "location.upstream[0]",
        "is a text where an object is needed"},
       {"{\"sensors\": [\"demo-1mhz\"]}", 1, "sensors", "is a list where an object is needed"},
-      {"{\"sensors\": {\"temperature\": [\"1 degC\"]}}", 1, "sensors.temperature",
-       "list of two"},
-      {"{\"sensors\": {\"temperature\": [\"1 degC\", 2]}}", 1, "sensors.temperature[1]",
-       "no unit"},
+      {"{\"sensors\": {\"temperature\": [\"1 degC\"]}}", 1, "sensors.temperature", "list of two"},
+      {"{\"sensors\": {\"temperature\": [\"1 degC\", 2]}}", 1, "sensors.temperature[1]", "no unit"},
       {"{\"accept\": {}}", 1, "accept", "where a list is needed"},
       {"{\"fluid\": {\"absorption\": {\"power\": \"2\"}}}", 1, "fluid.absorption.power",
        "bare number"},
@@ -294,13 +292,12 @@ TEST_CASE("job file: --set overrides, adds and clears") {
 }
 
 TEST_CASE("job file: --set reaches into objects, present or not") {
-  const JobRequest job =
-      good(R"({"sensors": {"frequency": "1 MHz", "wedge": {"angle": "38 deg"}}})",
-           {"sensors.wedge.sound_speed=2430 m/s", "sensors.nose=16 mm", "sensors.cycles=6",
-            "sensors.invented=true", "sensors.wedge.absorption.power=2",
-            "fluid.absorption.power=1.5", "pipe.material.name=own",
-            "pipe.material.absorption.power=1", "pipe.liner.material=epoxy",
-            "pipe.liner.thickness=0.4 mm", "purpose.difference=5 %"});
+  const JobRequest job = good(
+      R"({"sensors": {"frequency": "1 MHz", "wedge": {"angle": "38 deg"}}})",
+      {"sensors.wedge.sound_speed=2430 m/s", "sensors.nose=16 mm", "sensors.cycles=6",
+       "sensors.invented=true", "sensors.wedge.absorption.power=2", "fluid.absorption.power=1.5",
+       "pipe.material.name=own", "pipe.material.absorption.power=1", "pipe.liner.material=epoxy",
+       "pipe.liner.thickness=0.4 mm", "purpose.difference=5 %"});
   CHECK(si(job.sensors.pair->wedge.value->sound_speed) == 2430);
   CHECK(job.sensors.pair->wedge.value->angle.given());
   CHECK(job.sensors.pair->invented.value == true);
@@ -316,9 +313,9 @@ TEST_CASE("job file: --set reaches into objects, present or not") {
 
 TEST_CASE("job file: --set takes lists and objects as JSON") {
   const JobRequest job = good(
-      "{}", {R"(location.upstream=[{"fitting": "elbow-90", "distance": "2 m"}, {"fitting": "tee"}])",
-             R"(pipe.wall=["7 mm", "7.1 mm"])",
-             R"(fluid.temperature={"one_of": ["5 degC", "6 degC"]})"});
+      "{}",
+      {R"(location.upstream=[{"fitting": "elbow-90", "distance": "2 m"}, {"fitting": "tee"}])",
+       R"(pipe.wall=["7 mm", "7.1 mm"])", R"(fluid.temperature={"one_of": ["5 degC", "6 degC"]})"});
   CHECK(job.location.upstream.items.size() == 2);
   CHECK(job.pipe.wall.options.at(0).value.readings.size() == 2);
   CHECK(job.fluid.temperature.options.size() == 2);
@@ -411,14 +408,12 @@ TEST_CASE("job file: messages hold no control characters") {
 TEST_CASE("job file: a request with every key shows those of inline objects") {
   std::vector<std::string> keys;
   const JobRequest all = request_with_every_key();
-  visit_all_keys(all, "", [&](const std::string& path, const KeyInfo&, const auto&) {
-    keys.push_back(path);
-  });
-  for (const char* key :
-       {"pipe.material.absorption.power", "pipe.liner.material.longitudinal",
-        "pipe.wall.gauge_set_to", "sensors.wedge.absorption.at", "fluid.absorption.longitudinal",
-        "location.upstream[0].fitting", "kit.rail_step", "purpose.difference",
-        "accept[0].down_to"}) {
+  visit_all_keys(
+      all, "", [&](const std::string& path, const KeyInfo&, const auto&) { keys.push_back(path); });
+  for (const char* key : {"pipe.material.absorption.power", "pipe.liner.material.longitudinal",
+                          "pipe.wall.gauge_set_to", "sensors.wedge.absorption.at",
+                          "fluid.absorption.longitudinal", "location.upstream[0].fitting",
+                          "kit.rail_step", "purpose.difference", "accept[0].down_to"}) {
     CAPTURE(key);
     CHECK(std::count(keys.begin(), keys.end(), key) == 1);
   }

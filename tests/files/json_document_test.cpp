@@ -194,8 +194,9 @@ TEST_CASE("json document: what is no JSON is refused with its line") {
       {"comment alone", "// nothing\n", 2, "not valid JSON"},
       {"NUL", "{\n\"a\": \"\0\"}"s, 2, "NUL"},
       {"NUL behind the value", "{}\n\n\0"s, 3, "NUL"},
-      {"binary", "\x7f"
-                 "ELF\x02\x01"s,
+      {"binary",
+       "\x7f"
+       "ELF\x02\x01"s,
        1, "not valid JSON"},
       {"UTF-16", "\xff\xfe{\0}\0"s, 1, "NUL"},
       {"invalid UTF-8 in a text", "{\n\n\"a\": \"\xc3(\"}", 3, "UTF-8"},

@@ -370,12 +370,15 @@ TEST_CASE("checks: boiling", "[planning]") {
       {"fluid.flashing", hot(""), "-"},
       {"fluid.flashing.unknown", hot(""), "caution"},
       {"fluid.flashing.unknown", hot("5 bar absolute"), "-"},
-      {"fluid.flashing.unknown", {"fluid.pressure="}, "-"},  // 20 degC: cold enough
+      // Vapour pressure times 1.2 against half an atmosphere, 0.51 bar: 0.39 bar at 75 degC, 0.47
+      // at 80 (steam tables, from memory).
+      {"fluid.flashing.unknown", {"fluid.pressure=", "fluid.temperature=75 degC"}, "-"},
+      {"fluid.flashing.unknown", {"fluid.pressure=", "fluid.temperature=80 degC"}, "caution"},
       {"fluid.boiling.unknown", brew, "caution"},
       {"fluid.boiling.unknown", {}, "-"},
   });
   CHECK(Planned(hot("1.2 bar absolute")).finding("fluid.flashing")->values[1].value ==
-        Approx(1.209e5).epsilon(1e-3));
+        Approx(1.2 * 1.209e5).epsilon(1e-3));
 }
 
 TEST_CASE("checks: freezing and the model's range", "[planning]") {
@@ -528,6 +531,24 @@ TEST_CASE("checks: lining", "[planning]") {
   const double ratio = 154.08 / (154.08 - 6.4);
   CHECK(Planned({"pipe.liner="}).finding("pipe.liner.unknown")->values[2].value ==
         Approx(100 * (ratio * ratio - 1)).epsilon(1e-9));
+}
+
+TEST_CASE("checks: a diameter over a coating", "[planning]") {
+  const std::string paint = R"(pipe.coating={"material":"paint","thickness":"0.3 mm"})";
+  const std::string diameter = "pipe.outside_diameter=168.3 mm";
+  check_rows({
+      {"pipe.over-coating.unknown", {paint, diameter}, "caution"},
+      {"pipe.over-coating.unknown", {paint, diameter, "pipe.over_coating=false"}, "-"},
+      {"pipe.over-coating.unknown", {paint, diameter, "pipe.over_coating=true"}, "-"},
+      {"pipe.over-coating.unknown", {paint}, "-"},  // the size designation is the bare pipe's
+      {"pipe.over-coating.unknown", {diameter}, "-"},
+  });
+  // Bare wall taken: 0.6 mm of bore, and by area (154.08/153.48) squared of flow.
+  const Planned taken({paint, diameter});
+  const Finding& finding = *taken.finding("pipe.over-coating.unknown");
+  CHECK(finding.values[2].value == Approx(0.6 * mm).epsilon(1e-9));
+  const double ratio = 154.08 / 153.48;
+  CHECK(finding.values[3].value == Approx(100 * (ratio * ratio - 1)).epsilon(1e-9));
 }
 
 TEST_CASE("checks: material, deposit, ranges and places", "[planning]") {

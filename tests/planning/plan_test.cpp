@@ -235,6 +235,19 @@ TEST_CASE("plan: coating left or removed", "[planning]") {
   check_against(Planned({"fluid.sound_speed=1480 m/s"}), bare);
 }
 
+TEST_CASE("plan: a coating is as warm as the wall", "[planning]") {
+  // PVC (2340 - 3.2/K) between a liquid of 80 degC and air of 20: wall 50, wedge 35 degC. A coating
+  // of 2500 m/s at 20 degC, -5/K.
+  const Planned coated({"fluid.temperature=80 degC", "fluid.sound_speed=1555 m/s",
+                        "pipe.material=PVC", "pipe.size=160 x 7.7 mm",
+                        R"(pipe.coating={"material":{"name":"skin","longitudinal":"2500 m/s",)"
+                        R"("longitudinal_slope":"-5 m/s/K"},"thickness":"2 mm"})"});
+  check_against(coated, {.wedge_m_s = 2430 - 1.9 * 15,
+                         .layers = {{2 * mm, 2500 - 5.0 * 30}, {7.7 * mm, 2340 - 3.2 * 30}},
+                         .bore_m = 144.6 * mm,
+                         .liquid_m_s = 1555});
+}
+
 TEST_CASE("plan: modes of the layers", "[planning]") {
   // Liner and coating in shear where asked: cement mortar 2050, epoxy 1150 m/s.
   const Planned shear({"fluid.sound_speed=1480 m/s", "path.liner_mode=shear",
@@ -290,7 +303,11 @@ TEST_CASE("plan: best traverses", "[planning]") {
   CHECK(Planned(with(small, {"sensors.nose=10 mm"})).plan.traverses == 2);
   // Without a nose there is nothing to choose by.
   CHECK(Planned(with(small, {"sensors.nose="})).plan.traverses == 2);
-  // No even count up to 12 (84.3 mm) leaves room for 2 x 50 mm: opposite sides.
+  // The greatest count is 12: 84.3 mm, where 10 have 71.6.
+  REQUIRE(spacing_mm(10) == Approx(71.6).margin(0.1));
+  REQUIRE(spacing_mm(12) == Approx(84.3).margin(0.1));
+  CHECK(Planned(with(small, {"sensors.nose=42 mm"})).plan.traverses == 12);
+  // No even count up to 12 leaves room for 2 x 50 mm: opposite sides.
   const Planned none(with(small, {"sensors.nose=50 mm"}));
   CHECK(none.plan.traverses == 1);
   CHECK_FALSE(none.plan.same_side());
@@ -400,6 +417,14 @@ TEST_CASE("plan: wall mode by the critical-angle table", "[planning]") {
       CHECK(none.severity("path.no-ray") == "stop");
     }
   }
+}
+
+TEST_CASE("plan: wall mode of glass is shear", "[planning]") {
+  // Both waves run under a flat wedge: borosilicate glass 5640/3280 m/s, critical at 25.5 degrees.
+  const Planned glass(
+      {"pipe.material=glass borosilicate", "pipe.size=100 x 5 mm", "sensors.wedge.angle=22 deg"});
+  CHECK(glass.plan.wall_mode == WaveMode::shear);
+  CHECK(glass.plan.path);
 }
 
 TEST_CASE("plan: wall mode of an inline material", "[planning]") {
@@ -521,6 +546,39 @@ TEST_CASE("plan: what to expect after mounting", "[planning]") {
   CHECK_FALSE(a.plan.expect->time_difference_s);
   const Planned small({"pipe.size=21.3 x 2.77 mm"});
   CHECK(small.plan.expect->zero_flow_time_tolerance_s == Approx(1 * us));
+}
+
+TEST_CASE("plan: sensitivities to temperature", "[planning]") {
+  const Planned at({});
+  const auto row = [&](std::string_view input) {
+    for (const Sensitivity& one : at.plan.sensitivity) {
+      if (one.input == input) return one.mark_spacing_m;
+    }
+    FAIL("no row for " << input);
+    return 0.0;
+  };
+  // One kelvin of liquid: two plans a kelvin apart, the wall's and wedge's temperatures held. The
+  // slope of the speed falls by 2 % a kelvin, and the row takes it at the lower end.
+  const Changes held{"pipe.wall_temperature=20 degC", "location.wedge_temperature=20 degC"};
+  const double warmer_m = Planned(with(held, {"fluid.temperature=21 degC"})).ray().mark_spacing_m;
+  CHECK(row("fluid.temperature") ==
+        Approx(warmer_m - Planned(held).ray().mark_spacing_m).epsilon(0.03));
+  // Ten kelvin of wedge: 2430 - 19 m/s, the row from one kelvin times ten (1 % of curvature).
+  const double warm_m = Planned({"location.wedge_temperature=30 degC"}).ray().mark_spacing_m;
+  CHECK(row("location.wedge_temperature") ==
+        Approx(warm_m - at.ray().mark_spacing_m).epsilon(0.03));
+}
+
+TEST_CASE("plan: tolerance of the spacing that the transmitter shows", "[planning]") {
+  // Half a per cent of the liquid's speed, 1 mm at least.
+  const auto hand = [](double liquid_m_s) {
+    return Hand{.layers = {}, .bore_m = 154.08 * mm, .liquid_m_s = liquid_m_s}.exit_spacing_m();
+  };
+  const double tolerance_m = hand(1480 * 1.005) - hand(1480);
+  const Planned usual({"fluid.sound_speed=1480 m/s", "path.traverses=4"});
+  CHECK(usual.plan.transmitter_spacing_tolerance_m == Approx(2 * tolerance_m).epsilon(1e-9));
+  REQUIRE(tolerance_m < 1 * mm);
+  CHECK(Planned({"fluid.sound_speed=1480 m/s"}).plan.transmitter_spacing_tolerance_m == 1 * mm);
 }
 
 TEST_CASE("plan: setting step", "[planning]") {

@@ -110,7 +110,8 @@ TEST_CASE("display: every kind of value is shown, whatever the number") {
   }
 }
 
-TEST_CASE("display: texts of a job lose their control characters and, where needed, all but ASCII") {
+TEST_CASE(
+    "display: texts of a job lose their control characters and, where needed, all but ASCII") {
   CHECK(job_text("Pumpenhaus S\xC3\xBC"
                  "d",
                  metric) ==
@@ -122,9 +123,9 @@ TEST_CASE("display: texts of a job lose their control characters and, where need
   CHECK(job_text("\x1b[31mred\x07\n", metric) == "?[31mred??");
   CHECK(job_text("\xC2\x9B"
                  "31m",
-                 metric) == "?31m");                    // C1: control sequence introducer
-  CHECK(job_text("a\xE2\x80\xAEz", metric) == "a?z");   // right-to-left override
-  CHECK(job_text("\xF0\x9F\x92\xA7", ascii) == "?");    // one character, one mark
+                 metric) == "?31m");                   // C1: control sequence introducer
+  CHECK(job_text("a\xE2\x80\xAEz", metric) == "a?z");  // right-to-left override
+  CHECK(job_text("\xF0\x9F\x92\xA7", ascii) == "?");   // one character, one mark
   CHECK(columns(job_text(std::string(5000, 'x'), metric)) <= 403);
 }
 

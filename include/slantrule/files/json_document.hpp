@@ -5,12 +5,13 @@
 
 #include <string>
 #include <string_view>
-#include <utility>
 #include <vector>
 
 #include "slantrule/planning/resolved_job.hpp"
 
 namespace slantrule {
+
+struct JsonMember;
 
 struct JsonNode {
   enum class Kind { null, boolean, number, text, list, object };
@@ -20,10 +21,15 @@ struct JsonNode {
   double number = 0;
   std::string text;  ///< of a text; of a number, as written
   std::vector<JsonNode> items;
-  std::vector<std::pair<std::string, JsonNode>> members;
+  std::vector<JsonMember> members;
 
   const JsonNode* find(std::string_view key) const;
   JsonNode* find(std::string_view key);
+};
+
+struct JsonMember {
+  std::string key;
+  JsonNode node;
 };
 
 std::string_view kind_name(JsonNode::Kind kind);

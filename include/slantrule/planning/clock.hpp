@@ -11,7 +11,7 @@ namespace slantrule {
 /// "3", "9:30", "12" -> hours in [0, 12); nullopt when the text is no clock position.
 std::optional<double> read_clock_h(std::string_view text);
 
-/// 3 -> "3:00", 9.5 -> "9:30".
+/// 3 -> "3", 9.5 -> "9:30".
 std::string clock_text(double clock_h);
 
 /// The other end of a diameter.

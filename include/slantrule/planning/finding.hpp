@@ -29,6 +29,7 @@ enum class CheckId : std::uint8_t {
   mount_clock_unknown,
   mount_clock_landmark,
   mount_orientation_unknown,
+  mount_couplant,
   mount_down_flow,
   path_no_ray,
   path_no_wave,

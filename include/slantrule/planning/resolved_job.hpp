@@ -102,7 +102,8 @@ struct ResolvedLiquid {
   std::string name;
   std::shared_ptr<const LiquidModel> model;
   Estimate temperature_K;
-  std::optional<double> pressure_Pa;  ///< absolute
+  std::optional<double> pressure_Pa;                 ///< absolute
+  std::optional<Estimate> kinematic_viscosity_m2_s;  ///< measured; wins over the model's viscosity
   double mass_fraction = 0;
   bool sound_speed_measured = false;
   std::optional<double> gas_fraction;
@@ -163,6 +164,7 @@ struct ResolvedSite {
   std::optional<double> wedge_temperature_K;
   std::vector<std::string> surface;
   std::string couplant_name;
+  std::optional<double> couplant_lowest_K, couplant_highest_K;
   std::optional<double> rail_length_m, rail_step_m;
 };
 
