@@ -78,10 +78,15 @@ Found<Record> find_in(std::string_view key, std::span<const Record> user,
   return found;
 }
 
+struct ByName {
+  bool operator()(const NameRecord& row, std::string_view name) const { return row.name < name; }
+  bool operator()(std::string_view name, const NameRecord& row) const { return name < row.name; }
+};
+
 /// The rows of a common name; several when the name is ambiguous.
 std::span<const NameRecord> meanings(std::span<const NameRecord> names, std::string_view folded) {
-  const auto range = std::ranges::equal_range(names, folded, {}, &NameRecord::name);
-  return {range.begin(), range.end()};
+  const auto [first, last] = std::equal_range(names.begin(), names.end(), folded, ByName{});
+  return {first, last};
 }
 
 template <class Record>

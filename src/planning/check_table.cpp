@@ -131,9 +131,14 @@ constexpr std::array<CheckInfo, check_count> rows{{
      "Both bodies together take {0}; the rail is {1} long.",
      "Take a longer rail, fewer traverses, or mount without a rail.", Basis::physics,
      "straight-ray geometry"},
+    {CheckId::path_rail_step, "path.rail-step", caution, false, true, true,
+     "The rail's steps come near enough to the spacing",
+     "The rail's step of {2} misses the spacing by {0}; {1} is allowed.",
+     "Set the spacing in the box without the rail's steps.", Basis::proposal,
+     "mounting tolerance 0.5 mm below 100 mm bore, else 1 mm (proposal)"},
     {CheckId::path_one_side, "path.one-side", stop, true, true, false,
      "With access to one side only, the traverse count must be even",
-     "{0} traverses put the sensors on opposite sides, but only one side can be reached.",
+     "An odd count ({0}) puts the sensors on opposite sides, but only one side can be reached.",
      "Take an even count, or make the other side accessible.", Basis::physics,
      "straight-ray geometry"},
     {CheckId::path_beam_drift, "path.beam-drift", caution, false, true, true,
@@ -232,10 +237,11 @@ constexpr std::array<CheckInfo, check_count> rows{{
      "exact for the parabola; development length 0.06 Re D from memory"},
     {CheckId::flow_reynolds_transition, "flow.reynolds.transition", caution, false, true, true,
      "Between laminar and turbulent the profile is not known",
-     "The {s} flow is in transition (Reynolds number {0}): the profile factor lies anywhere "
+     "The {s} flow is in transition (Reynolds number {0}, below {1}): the profile factor lies "
+     "anywhere "
      "between {2} and {3}.",
      "Don't trust a single corrected flow here; measure at a higher flow (Reynolds number above "
-     "{1}).",
+     "4000).",
      Basis::physics, "limits of the laminar and the turbulent profile"},
     {CheckId::flow_reynolds_low, "flow.reynolds.low", caution, false, true, true,
      "Below a Reynolds number of 10 000 field results are worse",

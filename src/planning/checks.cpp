@@ -276,6 +276,13 @@ void check_room(const Context& c) {
     c.add(CheckId::path_rail_short, {{{*path.overall_length_m, Kind::length_m},
                                       {*c.job.site.rail_length_m, Kind::length_m}}});
   }
+  if (c.job.site.rail_step_m && c.plan.setting_step_m != *c.job.site.rail_step_m) {
+    c.add(CheckId::path_rail_step,
+          {{{std::fabs(std::remainder(path.ray.mark_spacing_m, *c.job.site.rail_step_m)),
+             Kind::length_m},
+            {c.plan.mounting_tolerance_m, Kind::length_m},
+            {*c.job.site.rail_step_m, Kind::length_m}}});
+  }
   if (c.plan.traverses_chosen && c.plan.same_side()) {
     c.add(CheckId::path_geometry_only, {{{static_cast<double>(c.plan.traverses), Kind::count}}});
   }

@@ -306,7 +306,13 @@ void add_expectation(Plan& plan) {
 }
 
 void add_setting(const ResolvedJob& job, Plan& plan) {
-  plan.setting_step_m = job.site.rail_step_m.value_or(plan.bore_m < 0.1 ? 0.5e-3 : 1e-3);
+  plan.mounting_tolerance_m = plan.bore_m < 0.1 ? 0.5e-3 : 1e-3;
+  plan.setting_step_m = plan.mounting_tolerance_m;
+  if (job.site.rail_step_m) {
+    // A rail too coarse for the tolerance is no reason to mount wrong: path.rail-step tells.
+    const double off_m = std::remainder(plan.path->ray.mark_spacing_m, *job.site.rail_step_m);
+    if (std::fabs(off_m) <= plan.mounting_tolerance_m) plan.setting_step_m = *job.site.rail_step_m;
+  }
   // Half a per cent of the liquid's speed of sound is what a good property table leaves open.
   KernelInputs moved = plan.kernel;
   moved.liquid_sound_speed_m_s *= 1.005;

@@ -93,6 +93,11 @@ class TextSheet {
     line(std::string(text));
   }
   std::string shown_text(std::string_view text) const { return job_text(text, display_); }
+  /// Titles and names have two lines at most.
+  std::string short_text(std::string_view text) const {
+    const std::string whole = shown_text(text);
+    return columns(whole) > 2 * sheet_columns ? padded(whole, 2 * sheet_columns - 8) : whole;
+  }
   std::string length(double length_m) const { return length_text(length_m, display_); }
   bool issued() const { return plan_.path && plan_.verdict != Verdict::stop; }
   double spacing_m() const { return plan_.path->ray.mark_spacing_m; }
@@ -117,7 +122,7 @@ class TextSheet {
     line(two_ends(verdict_words(plan_.verdict, plan_.findings), tag));
     std::string title = job_.title;
     if (!job_.site_name.empty()) title += title.empty() ? job_.site_name : ", " + job_.site_name;
-    if (!title.empty()) wrap(shown_text(title));
+    if (!title.empty()) wrap(short_text(title));
     if (!what_.empty()) wrap("Candidate: " + shown_text(what_));
   }
 
@@ -147,11 +152,12 @@ class TextSheet {
       return "OPPOSITE sides: A at " + a + ", B at " + clock_words(*plan_.other_clock_h) +
              side_of(*plan_.other_clock_h) + ", looking with the flow";
     }
-    const std::string where =
-        job_.site.clock_text.empty() ? std::string() : " at " + shown_text(job_.site.clock_text);
+    const std::string where = job_.site.clock_text.empty()
+                                  ? std::string()
+                                  : ", position " + shown_text(job_.site.clock_text);
     return plan_.same_side() ? "SAME side of the pipe" + where
                              : "OPPOSITE sides of the pipe, half a girth apart" +
-                                   (where.empty() ? std::string() : ", A" + where);
+                                   (where.empty() ? std::string() : ", A at" + where.substr(1));
   }
 
   void box() {
@@ -162,7 +168,7 @@ class TextSheet {
       return;
     }
     rows.push_back("SET   " + setting() + "        mark to +- " +
-                   length(plan_.bore_m < 0.1 ? 0.5e-3 : 1e-3));
+                   length(plan_.mounting_tolerance_m));
     rows.push_back(job_.sensors.mark.empty()
                        ? "between the reference marks (securing-bolt centres), along the pipe"
                        : "between the two marks (" + shown_text(job_.sensors.mark) +
@@ -216,7 +222,13 @@ class TextSheet {
     for (const Finding& finding : plan_.findings) {
       if (finding.severity != Severity::note) continue;
       const FindingText text = finding_text(finding, display_);
-      wrap(text.message + " " + text.mend, "- ", "  ");
+      // Notes yield to the sign-off, which takes up to ten lines with a long name.
+      auto more = wrapped(text.message + " " + text.mend, "- ", "  ");
+      if (lines_.size() + more.size() + 10 > most_lines) {
+        line("- and more: see --format json");
+        break;
+      }
+      for (std::string& one : more) lines_.push_back(std::move(one));
     }
   }
 
@@ -288,7 +300,7 @@ class TextSheet {
   // ------------------------------------------------------------ values
 
   void value(std::string_view name, std::string_view shown_value) {
-    line("  " + padded(name, 34) + std::string(shown_value));
+    wrap(shown_value, "  " + padded(name, 34), std::string(36, ' '));
   }
 
   void transmitter_values() {
@@ -496,7 +508,7 @@ class TextSheet {
   void sign_off() {
     line();
     const std::string by =
-        job_.prepared_by.empty() ? std::string(blank_line) : shown_text(job_.prepared_by);
+        job_.prepared_by.empty() ? std::string(blank_line) : short_text(job_.prepared_by);
     wrap("Planned by: " + by + "    Mounted by: " + std::string(blank_line) +
          "    Date: " + std::string(blank_line) + "    Sign: " + std::string(blank_line));
   }
@@ -516,10 +528,14 @@ std::string candidates_sheet(const PlannedJob& job, const Display& display) {
   const auto wrap = [&](std::string_view text, std::string_view from, std::string_view next) {
     for (const std::string& one : wrapped(text, from, next)) line(one);
   };
-  line(two_ends(upper(verdict_name(job.verdict())) + ": " + std::to_string(job.variants.size()) +
+  // Nothing is issued while candidates are open, so the word is never GO.
+  const Verdict verdict = std::max(job.verdict(), Verdict::caution);
+  line(two_ends(upper(verdict_name(verdict)) + ": " + std::to_string(job.variants.size()) +
                     " candidates, no spacing to set yet",
                 job_text(first.tag.empty() ? "(no tag)" : first.tag, display)));
-  if (!first.title.empty()) wrap(job_text(first.title, display), "", "");
+  std::string title = first.title;
+  if (!first.site_name.empty()) title += (title.empty() ? "" : ", ") + first.site_name;
+  if (!title.empty()) wrap(job_text(title, display), "", "");
   line("");
   line("NO SPACING IS ISSUED while these candidates are open. Measure, then plan again:");
   line("");
@@ -538,8 +554,6 @@ std::string candidates_sheet(const PlannedJob& job, const Display& display) {
     line(row);
     wrap(job_text(variant.what, display), "     ", "     ");
   }
-  line("");
-  line("FINDINGS");
   std::vector<std::string> told;
   for (std::size_t i = 0; i < job.variants.size(); ++i) {
     for (const Finding& finding : job.variants[i].plan.findings) {
@@ -548,6 +562,10 @@ std::string candidates_sheet(const PlannedJob& job, const Display& display) {
       const std::string whole =
           upper(severity_name(finding.severity)) + "  " + text.message + " -> " + text.mend;
       if (std::find(told.begin(), told.end(), whole) != told.end()) continue;
+      if (told.empty()) {
+        line("");
+        line("FINDINGS");
+      }
       told.push_back(whole);
       wrap(whole, "", "      ");
     }

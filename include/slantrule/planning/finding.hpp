@@ -41,6 +41,7 @@ enum class CheckId : std::uint8_t {
   path_geometry_only,
   path_marks_cross,
   path_rail_short,
+  path_rail_step,
   path_one_side,
   path_beam_drift,
   sensors_invented,

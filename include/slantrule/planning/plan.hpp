@@ -94,6 +94,7 @@ struct Plan {
   /// To what the spacing is to be set and marked: 0.5 mm below 100 mm bore, else 1 mm, or the
   /// rail's step.
   double setting_step_m = 1e-3;
+  double mounting_tolerance_m = 1e-3;  ///< 0.5 mm below 100 mm bore, else 1 mm (proposal)
   /// A transmitter whose own spacing differs by more works with another entry.
   double transmitter_spacing_tolerance_m = 1e-3;
   std::optional<Expectation> expect;
