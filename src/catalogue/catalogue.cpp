@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cstddef>
 #include <optional>
+#include <string>
 
 #include "slantrule/units/suggest.hpp"
 
@@ -22,6 +23,15 @@ const Record* find_key(std::span<const Record> rows, std::string_view folded) {
   const auto found =
       std::ranges::find_if(rows, [&](const Record& row) { return folded_name(row.key) == folded; });
   return found == rows.end() ? nullptr : &*found;
+}
+
+/// The user's row of this key, else the built-in one; `built_in` is sorted by folded keys.
+template <class Record>
+const Record* find_overlaid(const UserRows<Record>& user, std::span<const Record> built_in,
+                            std::string_view folded) {
+  if (const Record* row = user.find(folded)) return row;
+  const auto row = std::ranges::lower_bound(built_in, folded, {}, &Record::key);
+  return row != built_in.end() && row->key == folded ? &*row : nullptr;
 }
 
 /// Names that hold the text ("elbow": elbow-45, elbow-90), then the nearest in spelling. One name a
@@ -65,14 +75,14 @@ std::vector<Candidate> keys_of(std::span<const Record> rows) {
 
 /// Look-up in tables without common names; the first table wins.
 template <class Record>
-Found<Record> find_in(std::string_view key, std::span<const Record> user,
+Found<Record> find_in(std::string_view key, const UserRows<Record>& user,
                       std::span<const Record> built_in) {
   Found<Record> found;
   const std::string folded = folded_name(key);
-  found.record = find_key(user, folded);
+  found.record = user.find(folded);
   if (!found.record) found.record = find_key(built_in, folded);
   if (found.record) return found;
-  std::vector<Candidate> candidates = keys_of(user);
+  std::vector<Candidate> candidates = keys_of(user.all());
   for (const Candidate& candidate : keys_of(built_in)) candidates.push_back(candidate);
   found.nearest = nearest_names(key, std::move(candidates));
   return found;
@@ -89,31 +99,20 @@ std::span<const NameRecord> meanings(std::span<const NameRecord> names, std::str
   return {first, last};
 }
 
-template <class Record>
-void add_or_replace(std::vector<Record>& rows, const Record& row) {
-  const std::string folded = folded_name(row.key);
-  const auto same = std::ranges::find_if(
-      rows, [&](const Record& other) { return folded_name(other.key) == folded; });
-  if (same == rows.end()) {
-    rows.push_back(row);
-  } else {
-    *same = row;
-  }
-}
-
 }  // namespace
 
 Found<SolidRecord> Catalogue::solid(std::string_view name) const {
-  const auto by_key = [&](std::string_view folded) -> const SolidRecord* {
-    if (const SolidRecord* row = find_key<SolidRecord>(solids_, folded)) return row;
-    const std::span<const SolidRecord> rows = built_in_solids();  // their keys are folded
-    const auto row = std::ranges::lower_bound(rows, folded, {}, &SolidRecord::key);
-    return row != rows.end() && row->key == folded ? &*row : nullptr;
+  const auto by_key = [&](std::string_view folded) {
+    return find_overlaid(solids_, built_in_solids(), folded);
   };
 
   Found<SolidRecord> found;
   const std::string folded = folded_name(name);
-  found.record = by_key(folded);
+  found.record = solids_.find(folded);
+  if (!found.record) {
+    if (const NameRecord* own = solid_names_.find(folded)) found.record = by_key(own->key);
+  }
+  if (!found.record) found.record = by_key(folded);
   if (!found.record) {
     const auto keys = meanings(built_in_solid_names(), folded);
     if (keys.size() > 1) {
@@ -125,8 +124,15 @@ Found<SolidRecord> Catalogue::solid(std::string_view name) const {
   if (found.record && found.record->usable) return found;
 
   found.record = nullptr;
+  const auto refused = built_in_refused_materials();
+  const auto refusal = std::ranges::lower_bound(refused, folded, {}, &RefusedMaterialRecord::name);
+  if (refusal != refused.end() && refusal->name == folded) {
+    found.refused = refusal->reason;
+    return found;
+  }
   std::vector<Candidate> candidates;
-  for (const SolidRecord& row : solids_) candidates.push_back({row.key, row.key});
+  for (const SolidRecord& row : user_solids()) candidates.push_back({row.key, row.key});
+  for (const NameRecord& row : user_solid_names()) candidates.push_back({row.name, row.key});
   for (const SolidRecord& row : built_in_solids()) {
     if (row.recommended && row.usable) candidates.push_back({row.key, row.key});
   }
@@ -136,9 +142,17 @@ Found<SolidRecord> Catalogue::solid(std::string_view name) const {
 }
 
 Found<LiquidRecord> Catalogue::liquid(std::string_view name) const {
+  const auto by_key = [&](std::string_view folded) {
+    return find_overlaid(liquids_, built_in_liquids(), folded);
+  };
+
   Found<LiquidRecord> found;
   const std::string folded = folded_name(name);
-  found.record = find_key(built_in_liquids(), folded);
+  found.record = liquids_.find(folded);
+  if (!found.record) {
+    if (const NameRecord* own = liquid_names_.find(folded)) found.record = by_key(own->key);
+  }
+  if (!found.record) found.record = by_key(folded);
   if (found.record) return found;
   const auto keys = meanings(built_in_liquid_names(), folded);
   if (keys.size() > 1) {
@@ -146,25 +160,37 @@ Found<LiquidRecord> Catalogue::liquid(std::string_view name) const {
     return found;
   }
   if (keys.size() == 1) {
-    found.record = find_key(built_in_liquids(), keys.front().key);
+    found.record = by_key(keys.front().key);
     return found;
   }
-  std::vector<Candidate> candidates = keys_of(built_in_liquids());
+  std::vector<Candidate> candidates = keys_of(user_liquids());
+  for (const NameRecord& row : user_liquid_names()) candidates.push_back({row.name, row.key});
+  for (const Candidate& candidate : keys_of(built_in_liquids())) candidates.push_back(candidate);
   for (const NameRecord& row : built_in_liquid_names()) candidates.push_back({row.name, row.key});
   found.nearest = nearest_names(name, std::move(candidates));
   return found;
 }
 
 Found<FittingRecord> Catalogue::fitting(std::string_view key) const {
-  return find_in<FittingRecord>(key, {}, built_in_fittings());
+  return find_in(key, fittings_, built_in_fittings());
 }
 
 Found<CouplantRecord> Catalogue::couplant(std::string_view key) const {
-  return find_in<CouplantRecord>(key, {}, built_in_couplants());
+  return find_in(key, couplants_, built_in_couplants());
 }
 
 Found<SensorPairRecord> Catalogue::sensor_pair(std::string_view key) const {
-  return find_in<SensorPairRecord>(key, sensor_pairs_, built_in_sensor_pairs());
+  return find_in(key, sensor_pairs_, built_in_sensor_pairs());
+}
+
+const LiquidTableRecord* Catalogue::liquid_table(std::string_view key) const {
+  const LiquidTableRecord* own = liquid_tables_.find(folded_name(key));
+  return own ? own : find_liquid_table(key);
+}
+
+std::span<const LiquidPoint> Catalogue::liquid_points(std::string_view key) const {
+  const LiquidTableRecord* table = liquid_table(key);
+  return table ? table->points : std::span<const LiquidPoint>();
 }
 
 void Catalogue::add(const SolidRecord& row) {
@@ -173,7 +199,17 @@ void Catalogue::add(const SolidRecord& row) {
   kept.name = keep(row.name);
   kept.attenuation_note = keep(row.attenuation_note);
   kept.source = keep(row.source);
-  add_or_replace(solids_, kept);
+  solids_.put(folded_name(kept.key), kept);
+}
+
+void Catalogue::add(const LiquidRecord& row) {
+  LiquidRecord kept = row;
+  kept.key = keep(row.key);
+  kept.name = keep(row.name);
+  kept.model = keep(row.model);
+  kept.parameter = keep(row.parameter);
+  kept.source = keep(row.source);
+  liquids_.put(folded_name(kept.key), kept);
 }
 
 void Catalogue::add(const SensorPairRecord& row) {
@@ -182,7 +218,77 @@ void Catalogue::add(const SensorPairRecord& row) {
   kept.about = keep(row.about);
   kept.mark = keep(row.mark);
   kept.source = keep(row.source);
-  add_or_replace(sensor_pairs_, kept);
+  sensor_pairs_.put(folded_name(kept.key), kept);
+}
+
+void Catalogue::add(const PipeRecord& row) {
+  PipeRecord kept = row;
+  kept.standard = keep(row.standard);
+  kept.designation = keep(row.designation);
+  kept.schedule = keep(row.schedule);
+  kept.material_family = keep(row.material_family);
+  kept.source = keep(row.source);
+  const std::string wall =
+      row.schedule.empty() ? std::to_string(row.wall_mm) : folded_name(row.schedule);
+  pipes_.put(folded_name(row.standard) + '\n' + folded_name(row.designation) + '\n' + wall, kept);
+}
+
+void Catalogue::add(const FittingRecord& row) {
+  FittingRecord kept = row;
+  kept.key = keep(row.key);
+  kept.name = keep(row.name);
+  kept.source = keep(row.source);
+  fittings_.put(folded_name(kept.key), kept);
+}
+
+void Catalogue::add(const CouplantRecord& row) {
+  CouplantRecord kept = row;
+  kept.key = keep(row.key);
+  kept.name = keep(row.name);
+  kept.lasts = keep(row.lasts);
+  kept.traits = keep(row.traits);
+  kept.harms = keep(row.harms);
+  kept.note = keep(row.note);
+  kept.source = keep(row.source);
+  couplants_.put(folded_name(kept.key), kept);
+}
+
+void Catalogue::add(const LiquidRecord& row, const LiquidTableRecord& table) {
+  add(row);
+  LiquidTableRecord kept = table;
+  kept.key = keep(row.parameter);
+  kept.points = points_.emplace_back(table.points.begin(), table.points.end());
+  kept.source = keep(table.source);
+  liquid_tables_.put(folded_name(kept.key), kept);
+}
+
+void Catalogue::add(const LiquidRecord& row, std::span<const LiquidPoint> points) {
+  add(row, LiquidTableRecord{.key = row.parameter,
+                             .points = points,
+                             .boiling_point_K = absent,
+                             .boiling_pressure_bar = absent,
+                             .critical_temperature_K = absent,
+                             .critical_pressure_bar = absent,
+                             .freezing_point_K = absent,
+                             .stiffening = absent,
+                             .u_stiffening = absent,
+                             .heat_capacity_ratio = absent,
+                             .u_density_percent = absent,
+                             .u_viscosity_percent = absent,
+                             .absorption_factor = default_absorption_factor,
+                             .relative_u_absorption = default_absorption_relative_u,
+                             .source = row.source,
+                             .confidence = row.confidence});
+}
+
+void Catalogue::add_solid_name(std::string_view name, std::string_view key) {
+  const NameRecord kept{keep(folded_name(name)), keep(folded_name(key))};
+  solid_names_.put(std::string(kept.name), kept);
+}
+
+void Catalogue::add_liquid_name(std::string_view name, std::string_view key) {
+  const NameRecord kept{keep(folded_name(name)), keep(folded_name(key))};
+  liquid_names_.put(std::string(kept.name), kept);
 }
 
 std::string_view Catalogue::keep(std::string_view text) {

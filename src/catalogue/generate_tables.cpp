@@ -12,6 +12,7 @@
 #include <fstream>
 #include <iostream>
 #include <iterator>
+#include <span>
 #include <sstream>
 #include <string>
 #include <string_view>
@@ -20,6 +21,7 @@
 #include <vector>
 
 #include "slantrule/catalogue/catalogue.hpp"
+#include "slantrule/catalogue/liquid_tables.hpp"
 #include "slantrule/catalogue/records.hpp"
 #include "slantrule/units/suggest.hpp"
 
@@ -178,6 +180,16 @@ class Cells {
     return number_or_absent(column);
   }
 
+  /// A nominal size in mm: a whole number, 0 where there is none.
+  int nominal_mm(std::string_view column) {
+    const double value = number(column);
+    if (!(value >= 0 && value <= 10000 && value == std::floor(value))) {
+      problem(std::string(column) + " must be a whole number of millimetres, or 0");
+      return 0;
+    }
+    return static_cast<int>(value);
+  }
+
   double positive_or_absent(std::string_view column) {
     const double value = number_or_absent(column);
     if (value <= 0) problem(std::string(column) + " must be above 0");
@@ -204,6 +216,20 @@ class Cells {
     }
     problem(std::string(column) + ": \"" + std::string(cell) + "\" is not a known word");
     return last;
+  }
+
+  /// Words of `known`, separated by single blanks; none at all is allowed.
+  std::string_view words(std::string_view column, std::span<const std::string_view> known) {
+    const std::string_view cell = text_or_empty(column);
+    for (std::string_view rest = cell; !rest.empty();) {
+      const std::size_t end = std::min(rest.find(' '), rest.size());
+      const std::string_view one = rest.substr(0, end);
+      if (std::ranges::find(known, one) == known.end()) {
+        problem(std::string(column) + ": \"" + std::string(one) + "\" is not a known word");
+      }
+      rest.remove_prefix(std::min(end + 1, rest.size()));
+    }
+    return cell;
   }
 
   Confidence confidence() { return word("confidence", confidence_name, Confidence::invented); }
@@ -236,19 +262,30 @@ class Cells {
 
 // --- The tables --------------------------------------------------------------------------------
 
+/// A liquid's point in its row.
+struct LiquidPointRow {
+  std::string_view key;
+  LiquidPoint point;
+};
+
 /// Records hold views of the cells' texts, so the files are kept.
 struct Tables {
   std::deque<CsvFile> files;
   std::vector<std::string> sources;
   std::deque<std::string> folded_names;
 
+  std::vector<PipeStandardRecord> pipe_standards;
   std::vector<PipeRecord> pipes;
+  std::vector<LiningRecord> linings;
   std::vector<SolidRecord> solids;
   std::vector<FittingRecord> fittings;
   std::vector<CouplantRecord> couplants;
   std::vector<SensorPairRecord> sensor_pairs;
   std::vector<LiquidRecord> liquids;
+  std::vector<LiquidTableRecord> liquid_tables;  ///< their points stay in liquid_points
+  std::vector<LiquidPointRow> liquid_points;
   std::vector<NameRecord> solid_names;
+  std::vector<RefusedMaterialRecord> refused_materials;
   std::vector<NameRecord> liquid_names;
 };
 
@@ -291,25 +328,71 @@ void read_sources(Tables& all, const std::string& path, Problems& problems) {
       [](const std::string& name) { return name; });
 }
 
-PipeRecord read_pipe(Cells& cells, const Tables& all) {
-  const double dn = cells.number("dn");
-  if (!(dn >= 0 && dn <= 10000 && dn == std::floor(dn))) {
-    cells.problem("dn must be a whole number of millimetres, or 0");
+PipeStandardRecord read_pipe_standard(Cells& cells, const Tables& all) {
+  return {.standard = cells.text("standard"),
+          .title = cells.text("title"),
+          .material_family = cells.text("material_family"),
+          .wall_rule = cells.word("wall_rule", wall_rule_name, WallRule::ductile_minimum),
+          .u_outside_diameter_percent = cells.positive("u_outside_diameter_percent"),
+          .u_wall_percent = cells.positive("u_wall_percent"),
+          .tolerances = cells.text("tolerances"),
+          .source = cells.source(all.sources),
+          .confidence = cells.confidence()};
+}
+
+WallKind wall_kind(Cells& cells, std::string_view column) {
+  const std::string_view word = cells.text(column);
+  if (word != "nominal" && word != "minimum") {
+    cells.problem(std::string(column) + " must be nominal or minimum");
   }
+  return word == "minimum" ? WallKind::minimum : WallKind::nominal;
+}
+
+LiningRecord read_lining(Cells& cells, const Tables& all) {
+  const LiningRecord lining{.standard = cells.text("standard"),
+                            .pipe = cells.text("pipe"),
+                            .lining_class = cells.text("lining_class"),
+                            .lowest_dn = cells.nominal_mm("lowest_dn"),
+                            .highest_dn = cells.nominal_mm("highest_dn"),
+                            .thickness_mm = cells.positive("thickness_mm"),
+                            .thickness_kind = wall_kind(cells, "thickness_kind"),
+                            .material = cells.text("material"),
+                            .source = cells.source(all.sources),
+                            .confidence = cells.confidence()};
+  if (lining.lowest_dn > lining.highest_dn) {
+    cells.problem("lowest_dn must not be above highest_dn");
+  }
+  if (!std::ranges::binary_search(all.solids, lining.material, {}, &SolidRecord::key)) {
+    cells.problem("material: no solid has the key \"" + std::string(lining.material) + "\"");
+  }
+  return lining;
+}
+
+PipeRecord read_pipe(Cells& cells, const Tables& all) {
   const double outside_diameter_mm = cells.positive("outside_diameter_mm");
   const double wall_mm = cells.positive("wall_mm");
   if (wall_mm >= outside_diameter_mm / 2) cells.problem("the wall leaves no bore");
-  const std::string_view wall_kind = cells.text("wall_kind");
-  if (wall_kind != "nominal" && wall_kind != "minimum") {
-    cells.problem("wall_kind must be nominal or minimum");
+  const std::string_view standard = cells.text("standard");
+  const auto found =
+      std::ranges::lower_bound(all.pipe_standards, standard, {}, &PipeStandardRecord::standard);
+  const WallKind kind = wall_kind(cells, "wall_kind");
+  if (found == all.pipe_standards.end() || found->standard != standard) {
+    cells.problem("standard: pipe_standards.csv has no \"" + std::string(standard) + "\"");
+  } else {
+    if ((found->wall_rule == WallRule::nominal) != (kind == WallKind::nominal)) {
+      cells.problem("wall_kind does not fit the standard's wall_rule");
+    }
+    if (found->material_family != cells.text("material_family")) {
+      cells.problem("material_family is not that of the standard");
+    }
   }
-  return {.standard = cells.text("standard"),
+  return {.standard = standard,
           .designation = cells.text("designation"),
-          .dn = dn >= 0 && dn <= 10000 ? static_cast<int>(dn) : 0,
+          .dn = cells.nominal_mm("dn"),
           .schedule = cells.text_or_empty("schedule"),
           .outside_diameter_mm = outside_diameter_mm,
           .wall_mm = wall_mm,
-          .wall_kind = wall_kind == "minimum" ? WallKind::minimum : WallKind::nominal,
+          .wall_kind = kind,
           .material_family = cells.text("material_family"),
           .source = cells.source(all.sources),
           .confidence = cells.confidence()};
@@ -359,9 +442,15 @@ CouplantRecord read_couplant(Cells& cells, const Tables& all) {
                                 .lasts = cells.text("lasts"),
                                 .note = cells.text("note"),
                                 .source = cells.source(all.sources),
-                                .confidence = cells.confidence()};
+                                .confidence = cells.confidence(),
+                                .limit_degC = cells.number_or_absent("limit_degC"),
+                                .traits = cells.words("traits", couplant_traits),
+                                .harms = cells.text_or_empty("harms")};
   if (couplant.lowest_degC >= couplant.highest_degC) {
     cells.problem("lowest_degC must be below highest_degC");
+  }
+  if (couplant.limit_degC < couplant.highest_degC) {
+    cells.problem("limit_degC must not be below highest_degC");
   }
   return couplant;
 }
@@ -393,11 +482,82 @@ SensorPairRecord read_sensor_pair(Cells& cells, const Tables& all) {
 }
 
 LiquidRecord read_liquid(Cells& cells, const Tables& all) {
+  static constexpr std::string_view models[] = {
+      "water",     "seawater",   "brine_nacl", "electrolyte", "glycol_water", "coolant",
+      "tabulated", "correlated", "crude_oil",  "mineral_oil", "fuel",         "glycerol_water"};
+  if (std::ranges::count(models, cells.text("model")) == 0) {
+    cells.problem("model: \"" + std::string(cells.text("model")) + "\" is not a known word");
+  }
   return {.key = cells.key('_'),
           .name = cells.text("name"),
           .model = cells.text("model"),
+          .parameter = cells.text_or_empty("parameter"),
+          .solution = cells.yes("solution"),
           .source = cells.source(all.sources),
           .confidence = cells.confidence()};
+}
+
+/// Reports cells of which some are empty and some are not.
+void all_or_none(Cells& cells, const std::vector<std::string_view>& columns) {
+  const auto empty = std::ranges::count_if(
+      columns, [&](std::string_view column) { return cells.text_or_empty(column).empty(); });
+  if (empty == 0 || empty == std::ssize(columns)) return;
+  cells.problem(std::string(columns.front()) + " and what belongs to it: fill in all or none");
+}
+
+LiquidTableRecord read_liquid_facts(Cells& cells, const Tables& all) {
+  all_or_none(cells, {"boiling_point_K", "boiling_pressure_bar", "critical_temperature_K",
+                      "critical_pressure_bar"});
+  all_or_none(cells, {"stiffening", "u_stiffening", "heat_capacity_ratio"});
+  const LiquidTableRecord facts{
+      .key = cells.key('_'),
+      .points = {},
+      .boiling_point_K = cells.positive_or_absent("boiling_point_K"),
+      .boiling_pressure_bar = cells.positive_or_absent("boiling_pressure_bar"),
+      .critical_temperature_K = cells.positive_or_absent("critical_temperature_K"),
+      .critical_pressure_bar = cells.positive_or_absent("critical_pressure_bar"),
+      .freezing_point_K = cells.positive_or_absent("freezing_point_K"),
+      .stiffening = cells.positive_or_absent("stiffening"),
+      .u_stiffening = cells.positive_or_absent("u_stiffening"),
+      .heat_capacity_ratio = cells.positive_or_absent("heat_capacity_ratio"),
+      .u_density_percent = cells.positive_or_absent("u_density_percent"),
+      .u_viscosity_percent = cells.positive_or_absent("u_viscosity_percent"),
+      .absorption_factor = cells.positive("absorption_factor"),
+      .relative_u_absorption = cells.positive("relative_u_absorption"),
+      .source = cells.source(all.sources),
+      .confidence = cells.confidence()};
+  if (facts.boiling_point_K >= facts.critical_temperature_K ||
+      facts.boiling_pressure_bar >= facts.critical_pressure_bar) {
+    cells.problem("the boiling point must lie below the critical point");
+  }
+  if (facts.heat_capacity_ratio < 1) cells.problem("heat_capacity_ratio must be at least 1");
+  return facts;
+}
+
+LiquidPointRow read_liquid_point(Cells& cells, const Tables& all) {
+  const LiquidPointRow row{.key = cells.key('_'),
+                           .point = {.temperature_degC = cells.number("temperature_degC"),
+                                     .pressure_bar = cells.positive("pressure_bar"),
+                                     .mass_percent = cells.number("mass_percent"),
+                                     .sound_speed_m_s = cells.positive("sound_speed_m_s"),
+                                     .density_kg_m3 = cells.positive_or_absent("density_kg_m3"),
+                                     .viscosity_mPa_s = cells.positive_or_absent("viscosity_mPa_s"),
+                                     .u_sound_speed_m_s = cells.positive("u_sound_speed_m_s")}};
+  cells.source(all.sources);
+  cells.confidence();
+  if (row.point.temperature_degC <= -273.15) cells.problem("temperature_degC is not above 0 K");
+  if (row.point.mass_percent < 0 || row.point.mass_percent > 100) {
+    cells.problem("mass_percent must be 0 to 100");
+  }
+  if (!std::ranges::binary_search(all.liquid_tables, row.key, {}, &LiquidTableRecord::key)) {
+    cells.problem("liquid_facts.csv has no key \"" + std::string(row.key) + "\"");
+  }
+  return row;
+}
+
+/// The points of one liquid in the sorted table of all.
+auto points_of(const Tables& all, std::string_view key) {
+  return std::ranges::equal_range(all.liquid_points, key, {}, &LiquidPointRow::key);
 }
 
 /// Common names of the records `known`; each must lead to a key, and be no key itself.
@@ -419,11 +579,32 @@ void read_names(Tables& all, const std::string& path, const std::vector<Record>&
       [](const NameRecord& row) { return std::tie(row.name, row.key); });
 }
 
+/// Kinds of pipe that are refused; none may be the name of a solid too.
+void read_refused_materials(Tables& all, const std::string& path, Problems& problems) {
+  read_table(
+      all, path, {"name", "reason", "source"}, all.refused_materials, problems,
+      [&](Cells& cells) {
+        const std::string& name = all.folded_names.emplace_back(folded_name(cells.text("name")));
+        cells.source(all.sources);
+        if (std::ranges::binary_search(all.solids, name, {}, &SolidRecord::key) ||
+            std::ranges::binary_search(all.solid_names, name, {}, &NameRecord::name)) {
+          cells.problem("\"" + name + "\" is a solid");
+        }
+        return RefusedMaterialRecord{name, cells.text("reason")};
+      },
+      [](const RefusedMaterialRecord& row) { return row.name; });
+}
+
 void read_all(const std::string& folder, Tables& all, Problems& problems) {
   const auto with_sources = [&](auto read) {
     return [&all, read](Cells& cells) { return read(cells, all); };
   };
   read_sources(all, folder + "/sources.csv", problems);
+  read_table(all, folder + "/pipe_standards.csv",
+             {"standard", "title", "material_family", "wall_rule", "u_outside_diameter_percent",
+              "u_wall_percent", "tolerances", "source", "confidence"},
+             all.pipe_standards, problems, with_sources(read_pipe_standard),
+             [](const PipeStandardRecord& row) { return row.standard; });
   read_table(all, folder + "/pipes.csv",
              {"standard", "designation", "dn", "schedule", "outside_diameter_mm", "wall_mm",
               "wall_kind", "material_family", "source", "confidence"},
@@ -435,23 +616,51 @@ void read_all(const std::string& folder, Tables& all, Problems& problems) {
               "longitudinal_slope_m_s_K", "shear_slope_m_s_K", "u_longitudinal_m_s",
               "attenuation_note", "recommended", "usable", "source", "confidence"},
              all.solids, problems, with_sources(read_solid), by_key);
+  read_table(all, folder + "/linings.csv",
+             {"standard", "pipe", "lining_class", "lowest_dn", "highest_dn", "thickness_mm",
+              "thickness_kind", "material", "source", "confidence"},
+             all.linings, problems, with_sources(read_lining), [](const LiningRecord& row) {
+               return std::tie(row.standard, row.lining_class, row.lowest_dn);
+             });
   read_table(
       all, folder + "/fittings.csv",
       {"key", "name", "upstream_D", "downstream_D", "bend", "mark_only", "source", "confidence"},
       all.fittings, problems, with_sources(read_fitting), by_key);
-  read_table(
-      all, folder + "/couplants.csv",
-      {"key", "name", "lowest_degC", "highest_degC", "lasts", "note", "source", "confidence"},
-      all.couplants, problems, with_sources(read_couplant), by_key);
+  read_table(all, folder + "/couplants.csv",
+             {"key", "name", "lowest_degC", "highest_degC", "limit_degC", "lasts", "traits",
+              "harms", "note", "source", "confidence"},
+             all.couplants, problems, with_sources(read_couplant), by_key);
   read_table(
       all, folder + "/sensors.csv",
       {"key", "about", "invented", "frequency_MHz", "element_mm", "wedge_sound_speed_m_s",
        "wedge_at_degC", "wedge_slope_m_s_K", "wedge_angle_deg", "wedge_path_mm", "setback_mm",
        "nose_mm", "length_mm", "lowest_degC", "highest_degC", "mark", "source"},
       all.sensor_pairs, problems, with_sources(read_sensor_pair), by_key);
-  read_table(all, folder + "/liquids.csv", {"key", "name", "model", "source", "confidence"},
+  read_table(all, folder + "/liquids.csv",
+             {"key", "name", "model", "parameter", "solution", "source", "confidence"},
              all.liquids, problems, with_sources(read_liquid), by_key);
+  const std::string facts = folder + "/liquid_facts.csv";
+  read_table(all, facts,
+             {"key", "boiling_point_K", "boiling_pressure_bar", "critical_temperature_K",
+              "critical_pressure_bar", "freezing_point_K", "stiffening", "u_stiffening",
+              "heat_capacity_ratio", "u_density_percent", "u_viscosity_percent",
+              "absorption_factor", "relative_u_absorption", "source", "confidence"},
+             all.liquid_tables, problems, with_sources(read_liquid_facts), by_key);
+  read_table(all, folder + "/liquid_points.csv",
+             {"key", "temperature_degC", "pressure_bar", "mass_percent", "sound_speed_m_s",
+              "density_kg_m3", "viscosity_mPa_s", "u_sound_speed_m_s", "source", "confidence"},
+             all.liquid_points, problems, with_sources(read_liquid_point),
+             [](const LiquidPointRow& row) {
+               return std::tie(row.key, row.point.mass_percent, row.point.pressure_bar,
+                               row.point.temperature_degC);
+             });
+  for (const LiquidTableRecord& table : all.liquid_tables) {
+    if (points_of(all, table.key).empty()) {
+      problems.add(facts, 1, "liquid_points.csv has no point of " + std::string(table.key));
+    }
+  }
   read_names(all, folder + "/solid_names.csv", all.solids, all.solid_names, problems);
+  read_refused_materials(all, folder + "/refused_materials.csv", problems);
   read_names(all, folder + "/liquid_names.csv", all.liquids, all.liquid_names, problems);
 }
 
@@ -481,6 +690,9 @@ std::string literal(bool value) {
 std::string literal(WallKind kind) {
   return kind == WallKind::minimum ? "WallKind::minimum" : "WallKind::nominal";
 }
+std::string literal(WallRule rule) {
+  return "WallRule::" + std::string(wall_rule_name(rule));
+}
 std::string literal(Confidence confidence) {
   std::string name(confidence_name(confidence));
   std::ranges::replace(name, ' ', '_');
@@ -497,6 +709,14 @@ std::string braces(const Values&... values) {
   return out + "}";
 }
 
+std::string row_text(const PipeStandardRecord& r) {
+  return braces(r.standard, r.title, r.material_family, r.wall_rule, r.u_outside_diameter_percent,
+                r.u_wall_percent, r.tolerances, r.source, r.confidence);
+}
+std::string row_text(const LiningRecord& r) {
+  return braces(r.standard, r.pipe, r.lining_class, r.lowest_dn, r.highest_dn, r.thickness_mm,
+                r.thickness_kind, r.material, r.source, r.confidence);
+}
 std::string row_text(const PipeRecord& r) {
   return braces(r.standard, r.designation, r.dn, r.schedule, r.outside_diameter_mm, r.wall_mm,
                 r.wall_kind, r.material_family, r.source, r.confidence);
@@ -512,7 +732,7 @@ std::string row_text(const FittingRecord& r) {
 }
 std::string row_text(const CouplantRecord& r) {
   return braces(r.key, r.name, r.lowest_degC, r.highest_degC, r.lasts, r.note, r.source,
-                r.confidence);
+                r.confidence, r.limit_degC, r.traits, r.harms);
 }
 std::string row_text(const SensorPairRecord& r) {
   return braces(r.key, r.about, r.invented, r.frequency_MHz, r.element_mm, r.wedge_sound_speed_m_s,
@@ -521,7 +741,15 @@ std::string row_text(const SensorPairRecord& r) {
                 r.source);
 }
 std::string row_text(const LiquidRecord& r) {
-  return braces(r.key, r.name, r.model, r.source, r.confidence);
+  return braces(r.key, r.name, r.model, r.parameter, r.solution, r.source, r.confidence);
+}
+std::string row_text(const RefusedMaterialRecord& r) {
+  return braces(r.name, r.reason);
+}
+std::string row_text(const LiquidPointRow& r) {
+  return braces(r.point.temperature_degC, r.point.pressure_bar, r.point.mass_percent,
+                r.point.sound_speed_m_s, r.point.density_kg_m3, r.point.viscosity_mPa_s,
+                r.point.u_sound_speed_m_s);
 }
 std::string row_text(const NameRecord& r) {
   return braces(r.name, r.key);
@@ -535,27 +763,57 @@ void write_table(std::ostream& out, std::string_view type, std::string_view name
   out << "};\n\n";
 }
 
+/// The liquids' tables, each with its part of the points written before.
+void write_liquid_tables(std::ostream& out, const Tables& all) {
+  write_table(out, "LiquidPoint", "liquid_points", all.liquid_points);
+  out << "constexpr LiquidTableRecord liquid_tables[] = {\n";
+  for (const LiquidTableRecord& r : all.liquid_tables) {
+    const auto points = points_of(all, r.key);
+    out << "    {" << literal(r.key) << ", {liquid_points + "
+        << points.begin() - all.liquid_points.begin() << ", " << points.size() << "}";
+    for (double value : {r.boiling_point_K, r.boiling_pressure_bar, r.critical_temperature_K,
+                         r.critical_pressure_bar, r.freezing_point_K, r.stiffening, r.u_stiffening,
+                         r.heat_capacity_ratio, r.u_density_percent, r.u_viscosity_percent,
+                         r.absorption_factor, r.relative_u_absorption}) {
+      out << ", " << literal(value);
+    }
+    out << ", " << literal(r.source) << ", " << literal(r.confidence) << "},\n";
+  }
+  out << "};\n\n";
+}
+
 std::string tables_text(const Tables& all) {
   std::ostringstream out;
   out << "// Made by generate_tables from the files in data/. Do not edit.\n\n"
-         "#include \"slantrule/catalogue/catalogue.hpp\"\n\n"
+         "#include \"slantrule/catalogue/catalogue.hpp\"\n"
+         "#include \"slantrule/catalogue/liquid_tables.hpp\"\n\n"
          "namespace slantrule {\nnamespace {\n\n";
+  write_table(out, "PipeStandardRecord", "pipe_standards", all.pipe_standards);
   write_table(out, "PipeRecord", "pipes", all.pipes);
+  write_table(out, "LiningRecord", "linings", all.linings);
   write_table(out, "SolidRecord", "solids", all.solids);
   write_table(out, "FittingRecord", "fittings", all.fittings);
   write_table(out, "CouplantRecord", "couplants", all.couplants);
   write_table(out, "SensorPairRecord", "sensor_pairs", all.sensor_pairs);
   write_table(out, "LiquidRecord", "liquids", all.liquids);
+  write_liquid_tables(out, all);
   write_table(out, "NameRecord", "solid_names", all.solid_names);
+  write_table(out, "RefusedMaterialRecord", "refused_materials", all.refused_materials);
   write_table(out, "NameRecord", "liquid_names", all.liquid_names);
   out << "}  // namespace\n\n"
+         "std::span<const PipeStandardRecord> built_in_pipe_standards() { return pipe_standards; }"
+         "\n"
          "std::span<const PipeRecord> built_in_pipes() { return pipes; }\n"
+         "std::span<const LiningRecord> built_in_linings() { return linings; }\n"
          "std::span<const SolidRecord> built_in_solids() { return solids; }\n"
          "std::span<const FittingRecord> built_in_fittings() { return fittings; }\n"
          "std::span<const CouplantRecord> built_in_couplants() { return couplants; }\n"
          "std::span<const SensorPairRecord> built_in_sensor_pairs() { return sensor_pairs; }\n"
          "std::span<const LiquidRecord> built_in_liquids() { return liquids; }\n"
+         "std::span<const LiquidTableRecord> built_in_liquid_tables() { return liquid_tables; }\n"
          "std::span<const NameRecord> built_in_solid_names() { return solid_names; }\n"
+         "std::span<const RefusedMaterialRecord> built_in_refused_materials() { return "
+         "refused_materials; }\n"
          "std::span<const NameRecord> built_in_liquid_names() { return liquid_names; }\n\n"
          "}  // namespace slantrule\n";
   return out.str();

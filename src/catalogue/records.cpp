@@ -1,5 +1,7 @@
 #include "slantrule/catalogue/records.hpp"
 
+#include <algorithm>
+
 namespace slantrule {
 
 std::string_view confidence_name(Confidence confidence) {
@@ -18,6 +20,29 @@ std::string_view confidence_name(Confidence confidence) {
       return "invented";
   }
   return {};
+}
+
+std::string_view wall_rule_name(WallRule rule) {
+  switch (rule) {
+    case WallRule::nominal:
+      return "nominal";
+    case WallRule::pe_minimum:
+      return "pe_minimum";
+    case WallRule::pvc_minimum:
+      return "pvc_minimum";
+    case WallRule::ductile_minimum:
+      return "ductile_minimum";
+  }
+  return {};
+}
+
+bool has_word(std::string_view list, std::string_view word, char separator) {
+  while (!list.empty()) {
+    const std::size_t end = std::min(list.find(separator), list.size());
+    if (list.substr(0, end) == word) return true;
+    list.remove_prefix(std::min(end + 1, list.size()));
+  }
+  return false;
 }
 
 std::string_view solid_family_name(SolidFamily family) {

@@ -2,344 +2,811 @@
 
 #include <algorithm>
 #include <array>
+#include <tuple>
 #include <utility>
 
 namespace slantrule {
 namespace {
 
-// --- Text to tokens ----------------------------------------------------------------------------
-
-/// Lower case, with the signs people use brought to ASCII: `"` inch, `x` times, `od` diameter.
-std::string plain_signs(std::string_view text) {
-  static constexpr std::array<std::pair<std::string_view, std::string_view>, 31> signs{{
-      {"''", "\""},       {"\u2019\u2019", "\""}, {"\u2032\u2032", "\""},
-      {"\u201C", "\""},   {"\u201D", "\""},       {"\u2033", "\""},
-      {"\u00BD", " 1/2"}, {"\u00BC", " 1/4"},     {"\u00BE", " 3/4"},
-      {"\u215B", " 1/8"}, {"\u215C", " 3/8"},     {"\u215D", " 5/8"},
-      {"\u215E", " 7/8"}, {"\u2044", "/"},        {"*", " x "},
-      {"\u00D7", " x "},  {"\u0425", " x "},      {"\u0445", " x "},
-      {"\u00D8", " od "}, {"\u00F8", " od "},     {"\u2300", " od "},
-      {"\u03A6", " od "}, {"\u03C6", " od "},     {"\u2205", " od "},
-      {"\u2010", "-"},    {"\u2011", "-"},        {"\u2013", "-"},
-      {"\u00A0", " "},    {"\u2009", " "},        {"\u202F", " "},
-      {"\t", " "},
-  }};
-  std::string plain;
-  while (!text.empty()) {
-    const auto sign = std::ranges::find_if(
-        signs, [&](const auto& entry) { return text.starts_with(entry.first); });
-    if (sign != signs.end()) {
-      plain += sign->second;
-      text.remove_prefix(sign->first.size());
-    } else {
-      const char c = text.front();
-      plain += c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c;
-      text.remove_prefix(1);
-    }
-  }
-  return plain;
+bool is_blank(char c) {
+  return c == ' ';
+}
+bool is_run(char c) {
+  return is_digit(c) || is_letter(c);
 }
 
-bool is_digit(char c) {
-  return c >= '0' && c <= '9';
-}
-/// Letters of other scripts stay together as words, which nothing knows.
-bool is_letter(char c) {
-  return (c >= 'a' && c <= 'z') || static_cast<unsigned char>(c) >= 0x80;
-}
-
-/// Takes the name of a standard out of `text`; empty when there is none.
-std::string_view take_standard(std::string& text) {
-  static constexpr std::array<std::pair<std::string_view, std::string_view>, 9> names{{
-      {"asme b36.10m", asme_b36_10},
-      {"asme b36.10", asme_b36_10},
-      {"b36.10m", asme_b36_10},
-      {"b36.10", asme_b36_10},
-      {"asme b36.19m", asme_b36_19},
-      {"asme b36.19", asme_b36_19},
-      {"b36.19m", asme_b36_19},
-      {"b36.19", asme_b36_19},
-      {"en 10220", en_10220},
-  }};
-  for (const auto& [name, standard] : names) {
-    const std::size_t at = text.find(name);
-    if (at == std::string::npos) continue;
-    const std::size_t end = at + name.size();
-    const bool starts = at == 0 || text[at - 1] == ' ';
-    const bool ends = end == text.size() || text[end] == ' ' || text[end] == ',';
-    if (!starts || !ends) continue;
-    text.replace(at, name.size(), " ");
-    return standard;
-  }
-  return {};
-}
-
-struct Token {
-  enum class Kind { number, word, sign, end } kind;
-  std::string text;  ///< a number with its fraction: "1 1/2"
-  std::size_t at;    ///< where it starts
-  bool after_blank;  ///< nothing stands directly before it
-};
-
-/// Length of the digits from `at`.
-std::size_t digits(std::string_view text, std::size_t at) {
-  std::size_t n = 0;
-  while (at + n < text.size() && is_digit(text[at + n])) ++n;
-  return n;
-}
-
-/// Length of "/2" and the like from `at`: a fraction of an inch has a power of 2 below it. 0 else.
-std::size_t denominator(std::string_view text, std::size_t at) {
-  if (at >= text.size() || text[at] != '/') return 0;
-  const std::size_t n = digits(text, at + 1);
-  const std::string_view below = text.substr(at + 1, n);
-  const bool inch = below == "2" || below == "4" || below == "8" || below == "16" ||
-                    below == "32" || below == "64";
-  return inch ? n + 1 : 0;
-}
-
-/// The number that starts at `at`, with `at` put behind it.
-std::string take_number(std::string_view text, std::size_t& at) {
-  const std::size_t start = at;
-  at += digits(text, at);
-  if (const std::size_t below = denominator(text, at)) {  // 1/2
-    at += below;
-    return std::string(text.substr(start, at - start));
-  }
-  const std::string whole(text.substr(start, at - start));
-  if (at < text.size() && (text[at] == '.' || text[at] == ',')) {  // 114.3, 114,3, .237
-    const std::size_t after = digits(text, at + 1);
-    if (after > 0) at += 1 + after;
-    return std::string(text.substr(start, at - start));
-  }
-  std::size_t next = at;  // 1-1/2, 1 1/2
-  if (next < text.size() && text[next] == '-') {
-    ++next;
-  } else {
-    while (next < text.size() && text[next] == ' ') ++next;
-  }
-  const std::size_t above = next == at ? 0 : digits(text, next);
-  const std::size_t below = above == 0 ? 0 : denominator(text, next + above);
-  if (below == 0) return whole;
-  at = next + above + below;
-  return whole + " " + std::string(text.substr(next, above + below));
-}
-
-std::vector<Token> tokens_of(std::string_view text) {
-  std::vector<Token> tokens;
-  bool after_blank = true;
-  for (std::size_t at = 0; at < text.size();) {
-    const char c = text[at];
-    if (c == ' ') {
-      after_blank = true;
-      ++at;
-      continue;
-    }
-    const bool leading_point =
-        (c == '.' || c == ',') && at + 1 < text.size() && is_digit(text[at + 1]) && after_blank;
-    if (is_digit(c) || leading_point) {
-      const std::size_t start = at;
-      std::string number = take_number(text, at);
-      tokens.push_back({Token::Kind::number, std::move(number), start, after_blank});
-    } else if (is_letter(c)) {
-      const std::size_t start = at;
-      while (at < text.size() && is_letter(text[at])) ++at;
-      tokens.push_back(
-          {Token::Kind::word, std::string(text.substr(start, at - start)), start, after_blank});
-    } else {
-      tokens.push_back({Token::Kind::sign, std::string(1, c), at, after_blank});
-      ++at;
-    }
-    after_blank = false;
-  }
-  tokens.push_back({Token::Kind::end, "", text.size(), true});
-  return tokens;
-}
-
-// --- Tokens to parts ---------------------------------------------------------------------------
-
+/// Reads a plain text from left to right. A word that needs a number ("DN", "sch") waits for it in
+/// `waiting_`; a number without one is told by what stands behind it.
 class Reader {
  public:
-  explicit Reader(std::string_view text) : text_(text), tokens_(tokens_of(text)) {}
+  explicit Reader(std::string_view written)
+      : written_(written), plain_(plain_size_text(written)), text_(plain_.text) {}
 
   SizeParts parts() {
-    while (now().kind != Token::Kind::end) {
-      if (accept(",") || accept("pipe")) continue;
-      if (read_schedule() || read_wall() || read_size() || read_other_size()) continue;
-      parts_.left_over = text_.substr(now().at);
-      break;
+    while (skip_separators(), at_ < text_.size()) {
+      part_start_ = at_;
+      if (read_line_number() || read_word() || read_number() || read_split_times()) continue;
+      leave_over();
     }
-    return parts_;
+    if (waiting_ != Waiting::nothing && waiting_ != Waiting::for_crossed) leave_over();
+    end_aside();
+    return std::move(parts_);
   }
 
  private:
-  const Token& now() const { return tokens_[at_]; }
-  const Token& next() const { return tokens_[std::min(at_ + 1, tokens_.size() - 1)]; }
-  bool is_number() const { return now().kind == Token::Kind::number; }
+  enum class Waiting {
+    nothing,
+    for_nps,
+    for_dn,
+    for_dn_or_outside,
+    for_nominal,
+    for_outside,
+    for_inside,
+    for_size,
+    for_wall,
+    for_length,
+    for_crossed,  ///< behind an "x": a wall, a length or a second size
+    for_schedule,
+    for_s_schedule,
+    for_ratio,
+    for_pressure_class,
+    for_thickness_class,
+    for_nominal_pressure,
+    for_grade
+  };
 
-  bool accept(std::string_view text) {
-    if (now().kind == Token::Kind::end || now().text != text) return false;
-    ++at_;
+  // --- text ---
+
+  char char_at(std::size_t at) const { return at < text_.size() ? text_[at] : ' '; }
+  bool starts_run(std::size_t at) const { return at == 0 || !is_run(text_[at - 1]); }
+
+  std::size_t run_end(std::size_t at) const {
+    while (at < text_.size() && is_run(text_[at])) ++at;
+    return at;
+  }
+  std::size_t letters_end(std::size_t at) const {
+    while (at < text_.size() && is_letter(text_[at])) ++at;
+    return at;
+  }
+  std::size_t blanks_end(std::size_t at) const {
+    while (at < text_.size() && is_blank(text_[at])) ++at;
+    return at;
+  }
+
+  /// Passes over what is not understood, with the word that waits for it.
+  void leave_over() {
+    const bool waits = waiting_ != Waiting::nothing && waiting_ != Waiting::for_crossed;
+    const std::size_t from = waits ? waiting_since_ : at_;
+    waiting_ = Waiting::nothing;
+    last_was_size_ = last_was_label_ = false;
+    if (const auto number = number_at(text_, at_)) {
+      at_ += number->length;
+    } else if (at_ < text_.size()) {
+      ++at_;
+    }
+    at_ = run_end(at_);
+    if (!parts_.left_over.empty()) parts_.left_over += ' ';
+    parts_.left_over += plain_.written_part(written_, from, at_);
+  }
+
+  /// Skips what only separates; remembers what joins two sizes.
+  void skip_separators() {
+    constexpr std::string_view separators = " ,;:()[].=-/|_";
+    while (at_ < text_.size() && separators.find(text_[at_]) != std::string_view::npos) {
+      const char c = text_[at_];
+      // ".237" is a number, "-6" is none.
+      if ((c == '.' || c == ',') && is_digit(char_at(at_ + 1)) &&
+          (at_ == 0 || !is_run(text_[at_ - 1]) || text_[at_ - 1] == 'x')) {
+        break;  // not "sch.40"
+      }
+      if (c == '-' && is_digit(char_at(at_ + 1)) && at_ == 0) break;
+      if (c == '/' || (c == '-' && at_ > 0)) joint_ = c;
+      ++at_;
+    }
+    if (at_ < text_.size() && text_[at_] == '?') {
+      parts_.doubtful = true;
+      ++at_;
+      skip_separators();
+    }
+  }
+
+  // --- what is set aside ---
+
+  void end_aside() {
+    if (aside_begin_ == none) return;
+    parts_.set_aside.emplace_back(plain_.written_part(written_, aside_begin_, aside_end_));
+    aside_begin_ = none;
+  }
+  /// Puts [from, to) aside; parts that `join` and stand side by side go together ("A106 GR B").
+  void put_aside(std::size_t from, std::size_t to, bool joins = false) {
+    const bool adjacent = aside_begin_ != none && blanks_end(aside_end_) >= from;
+    if (!(joins && aside_joins_ && adjacent)) end_aside();
+    if (aside_begin_ == none) aside_begin_ = from;
+    aside_end_ = to;
+    aside_joins_ = joins;
+  }
+
+  // --- line numbers: 6"-CW-1001-A1B-H ---
+
+  /// The end of the text without blanks at `at`.
+  std::size_t field_end(std::size_t at) const {
+    while (at < text_.size() && !is_blank(text_[at]) && text_[at] != ',') ++at;
+    return at;
+  }
+
+  /// Whether what is joined by hyphens at `at` looks like service and serial number.
+  bool is_service_and_serial(std::size_t at, std::size_t end) const {
+    bool first = true, first_known = false;
+    int fields = 0;
+    for (; at < end && text_[at] == '-'; ++fields) {
+      const std::size_t from = ++at;
+      bool only_digits = true;
+      while (at < end && text_[at] != '-') only_digits = is_digit(text_[at++]) && only_digits;
+      const std::string_view field = text_.substr(from, at - from);
+      if (field.empty()) return false;
+      if (first) {
+        const Word* word = find_word(field);
+        if (is_digit(field.front())) return false;  // 1-1/2, 6-8
+        if (word && word->kind != WordKind::material && word->kind != WordKind::aside &&
+            word->kind != WordKind::pressure_class) {
+          return false;  // 6"-SCH-40
+        }
+        first_known = word != nullptr;
+        first = false;
+      } else if (only_digits && (field.size() >= 3 || (field.size() == 2 && !first_known))) {
+        return true;
+      }
+    }
+    return in_line_number_ && fields > 0;
+  }
+
+  bool read_line_number() {
+    const std::size_t hyphen = at_ > 0 && text_[at_ - 1] == '-' ? at_ - 1 : none;
+    if (hyphen != none && hyphen > 0 && !is_blank(text_[hyphen - 1]) && last_was_size_) {
+      const std::size_t end = field_end(at_);
+      if (is_service_and_serial(hyphen, end)) {
+        put_aside(at_, end);
+        parts_.pipe = true;
+        at_ = end;
+        return true;
+      }
+    }
+    // CW-1001-6"-A1B: the only field with an inch sign is the size.
+    if (!is_letter(text_[at_]) || !starts_run(at_)) return false;
+    const std::size_t end = field_end(at_);
+    const std::string_view field = text_.substr(at_, end - at_);
+    const std::size_t inch = field.find('"');
+    if (inch == std::string_view::npos || std::ranges::count(field, '-') < 2) return false;
+    std::size_t from = field.rfind('-', inch);
+    if (from == std::string_view::npos) return false;
+    if (field.substr(from, inch - from).find('/') != std::string_view::npos) {  // -1-1/2"
+      const std::size_t whole = from > 0 ? field.rfind('-', from - 1) : std::string_view::npos;
+      if (whole != std::string_view::npos && from - whole <= 3 && is_digit(field[whole + 1])) {
+        from = whole;
+      }
+    }
+    const auto number = number_at(field, from + 1);
+    if (!number || from + 1 + number->length != inch) return false;
+    put_aside(at_, at_ + from);
+    in_line_number_ = parts_.pipe = true;
+    at_ += from + 1;
     return true;
   }
 
-  template <std::size_t n>
-  bool accept_one_of(const std::array<std::string_view, n>& texts) {
-    return std::ranges::any_of(texts, [&](std::string_view text) { return accept(text); });
-  }
+  // --- words ---
 
-  /// STD, XS, XXS and their other names.
-  std::string weight() {
-    static constexpr std::array<std::string_view, 2> std_names{"std", "standard"};
-    static constexpr std::array<std::string_view, 2> xs_names{"xs", "xh"};
-    static constexpr std::array<std::string_view, 2> xxs_names{"xxs", "xxh"};
-    if (accept_one_of(std_names)) {
-      if (!accept("weight")) accept("wt");
-      return "STD";
+  struct Phrase {
+    const Word* word = nullptr;
+    std::size_t end = 0;
+  };
+
+  /// The longest known word at `at`; its parts may stand apart ("std. wt", "EN 10255", "PVC-U").
+  Phrase phrase_at(std::size_t at) const {
+    std::array<char, longest_word> joined;
+    std::size_t length = 0;
+    Phrase found;
+    const bool behind_digit = !starts_run(at);
+    std::size_t end = at;
+    for (int runs = 0; runs < 4; ++runs) {
+      const std::size_t from = end;
+      end = behind_digit ? letters_end(from) : run_end(from);
+      const std::size_t size = end - from;
+      if (size == 0 || length + size > joined.size()) break;
+      if (runs > 0 && text_.substr(from, size) == "cl") break;  // "DI CL 350" is no "DICL"
+      std::copy_n(text_.begin() + static_cast<std::ptrdiff_t>(from), size,
+                  joined.begin() + static_cast<std::ptrdiff_t>(length));
+      length += size;
+      const Word* word = find_word({joined.data(), length});
+      if (word && !(runs > 0 && is_digit(text_[from]) && unit_at(end).second != end)) {
+        found = {word, end};
+      }
+      if (behind_digit || (runs == 0 && text_.substr(at, size) == "x")) break;
+      const std::size_t gap = end;
+      while (end < text_.size() && end - gap < 2 &&
+             (is_blank(text_[end]) || text_[end] == '-' || text_[end] == '.')) {
+        ++end;
+      }
+      if (end == gap || end >= text_.size() || !is_run(text_[end])) break;
     }
-    if (accept_one_of(xs_names)) return "XS";
-    if (accept_one_of(xxs_names)) return "XXS";
+    if (found.word) return found;
+    end = letters_end(at);  // "sch40", "DN100"
+    if (end > at && end - at <= longest_word) {
+      if (const Word* word = find_word(text_.substr(at, end - at))) return {word, end};
+    }
     return {};
   }
 
-  /// "40" or "40S"; a bare number is one only where something says so (`said`).
-  std::string schedule_number(bool said) {
-    if (!is_number()) return {};
-    const bool stainless = next().text == "s" && !next().after_blank;
-    if (!said && !stainless) return {};
-    std::string label = now().text;
-    at_ += 1;
-    if (stainless) {
-      ++at_;
-      label += 'S';
+  bool wait_for(Waiting what, std::size_t end) {
+    if (waiting_ != Waiting::nothing && waiting_ != Waiting::for_crossed &&
+        !(waiting_ == Waiting::for_nominal && what == Waiting::for_outside)) {
+      return false;
     }
-    return label;
+    if (waiting_ == Waiting::for_crossed && what != Waiting::for_wall &&
+        what != Waiting::for_length && what < Waiting::for_schedule) {
+      crosses_ = true;  // "DN100 x DN80"
+    }
+    waiting_ = what;
+    waiting_since_ = part_start_;
+    at_ = end;
+    return true;
   }
 
-  bool read_schedule() {
-    if (!parts_.schedules.empty()) return false;
-    const std::size_t start = at_;
-    static constexpr std::array<std::string_view, 4> words{"sch", "schedule", "sched", "#"};
-    const bool said = accept_one_of(words);
-    if (said) {
-      static constexpr std::array<std::string_view, 3> joints{".", "-", ":"};
-      accept_one_of(joints);
+  void say_material(Family family, std::string_view name) {
+    Material& known = parts_.material;
+    const bool is_steel = family == Family::carbon_steel || family == Family::stainless;
+    if (known.family == Family::unknown || (known.family == Family::steel && is_steel)) {
+      known = {family, name};
+    } else if (family == Family::steel &&
+               (known.family == Family::carbon_steel || known.family == Family::stainless)) {
+      return;
+    } else if (known.name != name) {
+      parts_.second_material = {family, name};
     }
-    do {
-      std::string label = weight();
-      // Behind a slash ("STD/40") a bare number is a schedule too.
-      if (label.empty()) label = schedule_number(said || !parts_.schedules.empty());
-      if (label.empty() && !said && parts_.schedules.empty() && is_number() && next().text == "/") {
-        const std::size_t back = at_;  // "40/STD" without "sch"
-        std::string number = now().text;
-        at_ += 2;
-        const std::string other = weight();
-        if (!other.empty()) {
-          parts_.schedules = {std::move(number), other};
+  }
+
+  bool add_label(LabelKind kind, std::string_view text, std::size_t end, std::size_t since = none) {
+    if (waiting_ == Waiting::for_schedule || waiting_ == Waiting::for_crossed ||
+        waiting_ == Waiting::for_pressure_class) {
+      waiting_ = Waiting::nothing;  // "sch STD", "class K9"
+    }
+    if (waiting_ != Waiting::nothing) return false;
+    parts_.labels.push_back({kind, std::string(text), {}});
+    if (since != none) parts_.labels.back().written = plain_.written_part(written_, since, end);
+    last_was_size_ = false;
+    last_was_label_ = true;
+    at_ = end;
+    return true;
+  }
+
+  bool is_steel_text() const {
+    const Family family = parts_.material.family;
+    return family == Family::steel || family == Family::carbon_steel || family == Family::stainless;
+  }
+
+  bool read_word() {
+    if (text_[at_] == '#') return wait_for(Waiting::for_schedule, at_ + 1);
+    if (!is_run(text_[at_])) return false;
+    if (waiting_ == Waiting::for_grade) {
+      const std::size_t end = run_end(at_);
+      put_aside(waiting_since_, end, true);
+      waiting_ = Waiting::nothing;
+      at_ = end;
+      return true;
+    }
+    // Words that start with a digit are grades of stainless steel.
+    if (is_digit(text_[at_]) && text_[at_] != '2' && text_[at_] != '3') return false;
+    const auto [word, end] = phrase_at(at_);
+    if (!word) return false;
+    if (is_digit(text_[at_]) && !is_grade_number(*word, end)) return false;
+    switch (word->kind) {
+      case WordKind::nps:
+        return wait_for(Waiting::for_nps, end);
+      case WordKind::dn:
+        return wait_for(Waiting::for_dn, end);
+      case WordKind::dn_or_outside:
+        return wait_for(Waiting::for_dn_or_outside, end);
+      case WordKind::nominal:
+        return wait_for(Waiting::for_nominal, end);
+      case WordKind::outside:
+        diameter_sign_ = !word->text.ends_with("od") || written_[plain_.from[at_]] < 0;
+        return wait_for(Waiting::for_outside, end);
+      case WordKind::inside:
+        return wait_for(Waiting::for_inside, end);
+      case WordKind::size:
+        return wait_for(Waiting::for_size, end);
+      case WordKind::wall:
+        return wait_for(Waiting::for_wall, end);
+      case WordKind::wall_if_equals:
+        return (char_at(blanks_end(end)) == '=' ||
+                (waiting_ == Waiting::for_crossed && is_digit(char_at(end)))) &&
+               wait_for(Waiting::for_wall, end);  // t = 4.5, x t4.5
+      case WordKind::length:
+        return wait_for(Waiting::for_length, end);
+      case WordKind::times:
+        if (parts_.sizes.empty() && parts_.labels.empty()) return false;
+        return wait_for(Waiting::for_crossed, end);
+      case WordKind::or_else:
+        if (!last_was_size_) return false;
+        joint_ = '/';
+        at_ = end;
+        return true;
+      case WordKind::schedule:
+        return wait_for(Waiting::for_schedule, end);
+      case WordKind::s_schedule:
+        if (char_at(blanks_end(end)) == '=') return wait_for(Waiting::for_wall, end);
+        return wait_for(Waiting::for_s_schedule, end);
+      case WordKind::label:
+        return add_label(word->label, word->value, end);
+      case WordKind::ratio:
+        parts_.ratio_is_dr = word->text == "dr";
+        return wait_for(Waiting::for_ratio, end);
+      case WordKind::pressure_class:
+        if (last_was_label_ && !is_run(char_at(blanks_end(end)))) {  // "medium class"
+          at_ = end;
           return true;
         }
-        at_ = back;
-      }
-      if (label.empty()) {
-        at_ = start;
-        parts_.schedules.clear();
+        return wait_for(Waiting::for_pressure_class, end);
+      case WordKind::thickness_class:
+        return wait_for(Waiting::for_thickness_class, end);
+      case WordKind::nominal_pressure:
+        return wait_for(Waiting::for_nominal_pressure, end);
+      case WordKind::taper_thread:
+        parts_.taper_thread = true;
+        put_aside(at_, end);
+        break;
+      case WordKind::pipe_thread:
+        parts_.pipe_thread = true;
+        put_aside(at_, end);
+        break;
+      case WordKind::thread_letter:
+        if (!is_digit(char_at(blanks_end(end)))) return false;
+        parts_.pipe_thread = true;
+        put_aside(at_, end);
+        break;
+      case WordKind::iron_pipe_sizes:
+        parts_.iron_pipe_sizes = true;
+        break;
+      case WordKind::cast_iron_sizes:
+        parts_.cast_iron_sizes = true;
+        break;
+      case WordKind::copper_sizes:
+        parts_.copper_sizes = true;
+        break;
+      case WordKind::tube:
+        parts_.tube = true;
+        put_aside(at_, end);
+        break;
+      case WordKind::pipe:
+        parts_.pipe = true;
+        put_aside(at_, end);
+        break;
+      case WordKind::material:
+        // Behind steel "PE" means plain ends.
+        if (word->text == "pe" && is_steel_text()) {
+          put_aside(at_, end);
+        } else {
+          say_material(word->family, word->value);
+        }
+        break;
+      case WordKind::grade:
+        say_material(word->family, word->value);
+        if (is_pipe_standard(word->text)) parts_.pipe = true;
+        put_aside(aside_authority(), end, true);
+        break;
+      case WordKind::grade_of:
+        return wait_for(Waiting::for_grade, end);
+      case WordKind::standard:
+        if (!parts_.standard.empty() && parts_.standard != word->value) return false;
+        parts_.standard = word->value;
+        parts_.standard_family = word->family;
+        break;
+      case WordKind::authority:
+        authority_ = at_;
+        at_ = end;
+        return true;
+      case WordKind::aside:
+        put_aside(at_, end);
+        break;
+      case WordKind::missing:
+        parts_.missing = true;
+        break;
+      default:  // a unit without a number, "lb" without one
         return false;
-      }
-      parts_.schedules.push_back(std::move(label));
-    } while (accept("/"));
-    return true;
-  }
-
-  /// "6-8 in", "48/54?": two sizes, which are read only to name both.
-  bool read_other_size() {
-    if (parts_.size_kind == SizeParts::SizeKind::none || parts_.other_size ||
-        (now().text != "-" && now().text != "/") || next().kind != Token::Kind::number) {
-      return false;
     }
-    ++at_;
-    parts_.other_size = WrittenLength{now().text, {}};
-    ++at_;
-    parts_.other_size->unit = unit();
-    accept("?");
+    authority_ = none;
+    at_ = end;
     return true;
   }
 
-  /// The unit behind a number: `"`, `in`, `-inch`, `mm`.
-  std::string unit() {
-    static constexpr std::array<std::string_view, 4> inches{"\"", "in", "inch", "inches"};
+  /// ASTM A53 and its like, API 5L: for pipe, which goes by its nominal size.
+  static bool is_pipe_standard(std::string_view text) {
+    return text.starts_with("api5l") || (text.starts_with("a") && is_digit(text[1]));
+  }
+
+  std::size_t aside_authority() const { return authority_ == none ? at_ : authority_; }
+
+  /// "316" behind a size is a grade, unless it goes on as a number does.
+  bool is_grade_number(const Word& word, std::size_t end) const {
+    if (word.kind != WordKind::grade) return false;
+    if (!std::ranges::all_of(word.text, is_digit)) return true;  // 316L, 316SS
+    return !parts_.sizes.empty() && waiting_ == Waiting::nothing && run_end(at_) == end &&
+           char_at(end) != '.' && char_at(end) != ',' && unit_at(end).second == end &&
+           char_at(blanks_end(end)) != 'x';
+  }
+
+  /// `x` grown together with what follows it: 4"xSCH40.
+  bool read_split_times() {
+    if (text_[at_] != 'x' || (parts_.sizes.empty() && parts_.labels.empty())) return false;
+    return wait_for(Waiting::for_crossed, at_ + 1);
+  }
+
+  // --- numbers ---
+
+  /// The unit at `at`, blanks or a hyphen before it aside, and where it ends; `at` where none is.
+  std::pair<LengthUnit, std::size_t> unit_at(std::size_t at) const {
+    const std::size_t start = at;
+    at = blanks_end(at);
+    if (char_at(at) == '"') return {LengthUnit::inch, at + 1};
+    const bool hyphen = char_at(at) == '-';  // 4-inch
+    if (hyphen) ++at;
+    std::size_t end = letters_end(at);
+    if (end == at || end - at > longest_word) return {LengthUnit::none, start};
+    const Word* word = find_word(text_.substr(at, end - at));
+    if (!word && text_[end - 1] == 'x') {  // 168.3mmx7.11mm
+      --end;
+      word = find_word(text_.substr(at, end - at));
+    }
+    const bool per_metre = word && word->kind == WordKind::metre && char_at(end) == '.' &&
+                           is_letter(char_at(end + 1));  // Cyrillic "m.p.": sold by the metre
+    const LengthUnit unit = word && !per_metre ? unit_of(word->kind) : LengthUnit::none;
+    if (unit == LengthUnit::none || (hyphen && unit != LengthUnit::inch)) {
+      return {LengthUnit::none, start};
+    }
+    return {unit, end};
+  }
+
+  static LengthUnit unit_of(WordKind kind) {
+    switch (kind) {
+      case WordKind::inch:
+        return LengthUnit::inch;
+      case WordKind::millimetre:
+        return LengthUnit::millimetre;
+      case WordKind::centimetre:
+        return LengthUnit::centimetre;
+      case WordKind::metre:
+        return LengthUnit::metre;
+      case WordKind::foot:
+        return LengthUnit::foot;
+      default:
+        return LengthUnit::none;
+    }
+  }
+
+  WrittenLength length_of(const WrittenNumber& number) {
+    WrittenLength length;
+    length.value = number.value;
+    length.number = number.plain();
+    length.decimals = number.decimals;
+    length.fraction = !number.fraction.empty();
+    length.comma = number.comma;
+    length.comma_unclear = number.comma_is_unclear();
+    std::tie(length.unit, at_) = unit_at(at_);
+    return length;
+  }
+
+  /// The word behind a number, if it does not announce the next one ("6 wall 7.1").
+  Phrase word_behind_number() const {
+    const std::size_t at = blanks_end(at_);
+    if (at >= text_.size() || !is_letter(text_[at])) return {};
+    const Phrase found = phrase_at(at);
+    if (!found.word) return {};
+    constexpr std::string_view joints = " .:=-";
+    std::size_t next = found.end;
+    while (next < text_.size() && joints.find(text_[next]) != std::string_view::npos) ++next;
+    return is_digit(char_at(next)) ? Phrase{} : found;
+  }
+
+  bool add_size(WrittenSize::Kind kind, WrittenLength length, bool diameter_sign = false) {
+    if (parts_.sizes.size() >= 4) return false;
+    if (last_was_size_ && joint_ != ' ') parts_.alternatives = true;
+    if (crosses_) parts_.crossed = true;
+    crosses_ = false;
+    parts_.sizes.push_back({kind, std::move(length), diameter_sign});
+    last_was_size_ = true;
+    last_was_label_ = false;
+    return true;
+  }
+
+  bool add_wall(WrittenLength length, bool marked) {
+    if (parts_.wall) return false;
+    parts_.wall = std::move(length);
+    parts_.wall_marked = marked;
+    last_was_size_ = false;
+    return true;
+  }
+
+  bool read_number() {
+    const auto number = number_at(text_, at_);
+    if (!number) return false;
     const std::size_t start = at_;
-    accept("-");
-    if (accept_one_of(inches)) {
-      accept(".");
-      return "in";
-    }
-    at_ = start;
-    static constexpr std::array<std::string_view, 13> own_words{
-        "x",  "pipe", "sch", "schedule", "sched", "std", "standard",
-        "xs", "xh",   "xxs", "xxh",      "nps",   "dn"};
-    if (now().kind != Token::Kind::word || std::ranges::count(own_words, now().text) > 0) return {};
-    std::string word = now().text;
-    ++at_;
-    return word;
-  }
-
-  bool read_wall() {
-    if (parts_.wall || parts_.size_kind == SizeParts::SizeKind::none || now().text != "x" ||
-        next().kind != Token::Kind::number) {
-      return false;
-    }
-    ++at_;
-    parts_.wall = WrittenLength{now().text, {}};
-    ++at_;
-    parts_.wall->unit = unit();
-    return true;
-  }
-
-  bool read_size() {
-    if (parts_.size_kind != SizeParts::SizeKind::none) return false;
-    const std::size_t start = at_;
-    SizeParts::SizeKind kind = SizeParts::SizeKind::number;
-    if (accept("nps")) {
-      kind = SizeParts::SizeKind::nps;
-    } else if (accept("dn")) {
-      kind = SizeParts::SizeKind::dn;
-    } else {
-      parts_.outside_diameter = accept("od");
-    }
-    if (kind != SizeParts::SizeKind::number && (now().text == "-" || now().text == ".")) ++at_;
-    if (!is_number()) {
+    const Waiting waiting = std::exchange(waiting_, Waiting::nothing);
+    const std::size_t waiting_since = waiting_since_;
+    at_ += number->length;
+    const bool read = waiting == Waiting::nothing || waiting == Waiting::for_crossed
+                          ? read_plain_number(*number, start, waiting == Waiting::for_crossed)
+                          : read_awaited_number(*number, waiting, waiting_since);
+    joint_ = ' ';
+    if (!read) {
       at_ = start;
-      parts_.outside_diameter = false;
-      return false;
+      if (waiting != Waiting::nothing) {
+        waiting_ = waiting;
+        waiting_since_ = waiting_since;
+      }
     }
-    parts_.size.number = now().text;
-    ++at_;
-    if (kind == SizeParts::SizeKind::number && !parts_.outside_diameter && accept("nps")) {
-      kind = SizeParts::SizeKind::nps;
-    } else if (kind == SizeParts::SizeKind::nps) {  // "NPS 6 in" says inch twice, no harm
-      const std::size_t before_unit = at_;
-      if (unit() != "in") at_ = before_unit;
-    } else if (kind == SizeParts::SizeKind::number) {
-      parts_.size.unit = unit();
+    return read;
+  }
+
+  bool read_awaited_number(const WrittenNumber& number, Waiting waiting, std::size_t since) {
+    using Kind = WrittenSize::Kind;
+    switch (waiting) {
+      case Waiting::for_nps: {
+        WrittenLength length = length_of(number);  // "NPS 6 in" says inch twice, no harm
+        if (length.unit != LengthUnit::none && length.unit != LengthUnit::inch) return false;
+        length.unit = LengthUnit::inch;
+        return add_size(Kind::nps, std::move(length));
+      }
+      case Waiting::for_dn:
+      case Waiting::for_dn_or_outside: {
+        WrittenLength length = length_of(number);
+        if (length.unit == LengthUnit::inch) {  // DN 4"
+          return add_size(Kind::nps, std::move(length));
+        }
+        length.unit = LengthUnit::millimetre;
+        return add_size(Kind::dn, std::move(length));
+      }
+      case Waiting::for_nominal:
+        return add_size(Kind::nominal, length_of(number));
+      case Waiting::for_outside:
+        return add_size(Kind::outside, length_of(number), diameter_sign_);
+      case Waiting::for_inside:
+        return add_size(Kind::inside, length_of(number));
+      case Waiting::for_size:
+        return add_size(Kind::number, length_of(number));
+      case Waiting::for_wall:
+        return add_wall(length_of(number), true);
+      case Waiting::for_length: {
+        const WrittenLength length = length_of(number);
+        if (length.mm() < 500) return false;
+        put_aside(since, at_);
+        return true;
+      }
+      case Waiting::for_schedule:
+      case Waiting::for_s_schedule:
+        return read_schedule(number, waiting == Waiting::for_schedule);
+      case Waiting::for_ratio:
+        if (number.value < 3 || number.value > 100) return false;
+        return add_label(LabelKind::ratio, number.plain(), at_);
+      case Waiting::for_pressure_class:
+        if (!number.is_integer()) return false;
+        return add_label(LabelKind::pressure_class, "class " + std::string(number.text), at_,
+                         since);
+      case Waiting::for_thickness_class:
+        return add_label(LabelKind::thickness_class, "class " + std::string(number.text), at_);
+      case Waiting::for_nominal_pressure:
+        parts_.nominal_pressure = true;
+        put_aside(since, at_);
+        return true;
+      default:
+        return false;
     }
-    parts_.size_kind = kind;
+  }
+
+  /// "40", "40S", "40 S"; behind a slash another one may follow.
+  bool read_schedule(const WrittenNumber& number, bool said) {
+    if (!number.is_integer()) return false;
+    std::string label(number.text);
+    if (!said && label != "40" && label != "80" && label != "160" && label != "10") return false;
+    LabelKind kind = LabelKind::schedule;
+    const std::size_t s = said ? blanks_end(at_) : at_;
+    if (char_at(s) == 's' && !is_run(char_at(s + 1))) {
+      label += 'S';
+      kind = LabelKind::stainless_schedule;
+      at_ = s + 1;
+    }
+    add_label(kind, label, at_);
+    const std::size_t slash = blanks_end(at_);
+    if (char_at(slash) == '/' && is_digit(char_at(blanks_end(slash + 1)))) {
+      waiting_ = Waiting::for_schedule;
+      waiting_since_ = slash;
+      at_ = slash + 1;
+    }
     return true;
   }
 
+  /// A number that no word announced.
+  bool read_plain_number(const WrittenNumber& number, std::size_t start, bool crossed) {
+    using Kind = WrittenSize::Kind;
+    const char next = char_at(at_);
+    const bool letter_alone = !is_run(char_at(at_ + 1));
+    if (letter_alone && !crossed) {
+      if (next == 'a' && number.is_integer()) {
+        ++at_;
+        return add_size(Kind::japanese_a, plain_length(number));
+      }
+      if (next == 'b') {
+        ++at_;
+        return add_size(Kind::japanese_b, plain_length(number));
+      }
+    }
+    if (number.is_integer() &&
+        ((letter_alone && next == 's') || (last_was_label_ && joint_ == '/'))) {
+      return read_schedule(number, true);  // 40S, STD/40
+    }
+    if (!crossed && is_material_number(number)) {
+      const bool stainless = number.text[2] == '4';
+      say_material(stainless ? Family::stainless : Family::carbon_steel,
+                   stainless ? "stainless steel" : "carbon steel");
+      put_aside(start, at_, true);
+      return true;
+    }
+    const bool flange = number.is_integer() && is_flange_class(number.text);
+    const Phrase behind = flange ? phrase_at(blanks_end(at_)) : Phrase{};
+    const bool pounds = behind.word && behind.word->kind == WordKind::pounds;
+    if (flange && (next == '#' || authority_ != none || pounds)) {
+      if (pounds) at_ = behind.end;
+      if (next == '#') ++at_;
+      parts_.flange_class = number.text;
+      put_aside(authority_ == none ? start : authority_, at_);
+      authority_ = none;
+      last_was_size_ = false;
+      return true;
+    }
+    if (authority_ != none && number.is_integer()) return false;  // an unknown standard
+    if (is_alloy_share(number)) {                                 // CuNi 90/10
+      put_aside(start, at_, true);
+      return true;
+    }
+    if (next == '/' && number.is_integer()) {  // 40/STD
+      const auto [word, end] = phrase_at(at_ + 1);
+      if (word && word->label == LabelKind::weight) return read_schedule(number, true);
+    }
+    WrittenLength length = length_of(number);
+    if (crossed) return read_crossed_number(std::move(length), start);
+    if (const auto [word, end] = word_behind_number(); word) {
+      switch (word->kind) {
+        case WordKind::wall:
+          at_ = end;
+          return add_wall(std::move(length), true);
+        case WordKind::outside:
+          at_ = end;
+          return add_size(Kind::outside, std::move(length));
+        case WordKind::inside:
+          at_ = end;
+          return add_size(Kind::inside, std::move(length));
+        case WordKind::nps:
+          at_ = end;
+          if (length.unit == LengthUnit::none) length.unit = LengthUnit::inch;
+          return length.unit == LengthUnit::inch && add_size(Kind::nps, std::move(length));
+        case WordKind::dn:
+          at_ = end;
+          return add_size(Kind::dn, std::move(length));
+        case WordKind::nominal:
+          at_ = end;
+          return add_size(Kind::nominal, std::move(length));
+        case WordKind::length:  // 6 m long
+          if (length.mm() < 500) break;
+          at_ = end;
+          put_aside(start, at_);
+          return true;
+        default:
+          break;
+      }
+    }
+    // A second bare number is not told from a schedule, unless "-", "/" or "," joins it.
+    const bool joined = last_was_size_ && joint_ != ' ';
+    const bool in_front_of_wall = char_at(blanks_end(at_)) == 'x';
+    const bool behind_bare_size = !parts_.sizes.empty();
+    if (behind_bare_size && length.unit == LengthUnit::none && length.is_integer() && !joined &&
+        !in_front_of_wall) {
+      return false;
+    }
+    return add_size(Kind::number, std::move(length));
+  }
+
+  /// Behind an "x": a wall; behind that, or far too large for one, a length.
+  bool read_crossed_number(WrittenLength length, std::size_t start) {
+    const auto [word, end] = word_behind_number();
+    const bool outside = word && word->kind == WordKind::outside;  // 0.28" x 6.625" OD
+    const bool named = word && (word->kind == WordKind::wall ||
+                                (word->text == "t" && !is_blank(char_at(at_))));  // 4.5t
+    if (outside) return false;
+    if (named) at_ = end;
+    if (!parts_.wall && !parts_.sizes.empty() &&
+        !(length.unit == LengthUnit::metre && length.value >= 1)) {
+      return add_wall(std::move(length), named);
+    }
+    if (parts_.wall && !parts_.wall_marked && parts_.sizes.size() == 1 &&
+        parts_.wall->value > 4 * length.value) {  // DN 100 x 114.3 x 6.3
+      parts_.sizes.push_back(
+          {WrittenSize::Kind::outside, *std::exchange(parts_.wall, length), false});
+      parts_.wall_marked = named;
+      return true;
+    }
+    if (length.mm() < 500) return false;
+    put_aside(start, at_);
+    return true;
+  }
+
+  static WrittenLength plain_length(const WrittenNumber& number) {
+    WrittenLength length;
+    length.value = number.value;
+    length.number = number.plain();
+    length.decimals = number.decimals;
+    length.fraction = !number.fraction.empty();
+    return length;
+  }
+
+  /// "1.4404", "1.0345": material numbers of EN 10027-2.
+  static bool is_material_number(const WrittenNumber& number) {
+    return number.decimals == 4 && !number.comma && number.text.size() == 6 &&
+           number.text[0] == '1' && (number.text[2] == '4' || number.text[2] == '0');
+  }
+
+  /// The other share of 90/10 follows.
+  bool is_alloy_share(const WrittenNumber& number) {
+    if (char_at(at_) != '/' || !number.is_integer()) return false;
+    const auto other = number_at(text_, at_ + 1);
+    if (!other || number.value + other->value != 100) return false;
+    at_ += 1 + other->length;
+    return true;
+  }
+
+  static constexpr std::size_t none = std::string_view::npos;
+
+  std::string_view written_;
+  PlainText plain_;
   std::string_view text_;
-  std::vector<Token> tokens_;
   std::size_t at_ = 0;
+  std::size_t part_start_ = 0;
+  Waiting waiting_ = Waiting::nothing;
+  std::size_t waiting_since_ = 0;
+  std::size_t aside_begin_ = none, aside_end_ = 0;
+  bool aside_joins_ = false;
+  std::size_t authority_ = none;
+  char joint_ = ' ';
+  bool last_was_size_ = false;
+  bool last_was_label_ = false;
+  bool diameter_sign_ = false;
+  bool crosses_ = false;
+  bool in_line_number_ = false;
   SizeParts parts_;
 };
 
 }  // namespace
 
+double WrittenLength::mm(LengthUnit otherwise) const {
+  switch (unit == LengthUnit::none ? otherwise : unit) {
+    case LengthUnit::inch:
+      return value * 25.4;
+    case LengthUnit::centimetre:
+      return value * 10;
+    case LengthUnit::metre:
+      return value * 1000;
+    case LengthUnit::foot:
+      return value * 304.8;
+    default:
+      return value;
+  }
+}
+
+bool is_flange_class(std::string_view number) {
+  static constexpr std::array<std::string_view, 9> classes{"125", "150", "250",  "300", "400",
+                                                           "600", "900", "1500", "2500"};
+  return std::ranges::find(classes, number) != classes.end();
+}
+
 SizeParts parts_of_size(std::string_view text) {
-  std::string plain = plain_signs(text);
-  const std::string_view standard = take_standard(plain);
-  SizeParts parts = Reader(plain).parts();
-  parts.standard = standard;
-  return parts;
+  return Reader(text).parts();
 }
 
 }  // namespace slantrule

@@ -1,42 +1,92 @@
 #pragma once
 
-/// First half of reading a size designation: from text to its parts, without any table.
+/// First half of reading a size designation: from text to its parts, without any table of pipes.
 
+#include <cstdint>
 #include <optional>
 #include <string>
 #include <string_view>
 #include <vector>
 
+#include "size_text.hpp"
+#include "size_words.hpp"
+
 namespace slantrule {
 
-/// The standards of the tables, as `PipeRecord::standard` names them.
-inline constexpr std::string_view asme_b36_10 = "ASME B36.10M";
-inline constexpr std::string_view asme_b36_19 = "ASME B36.19M";
-inline constexpr std::string_view en_10220 = "EN 10220";
+enum class LengthUnit : std::uint8_t { none, inch, millimetre, centimetre, metre, foot };
 
-/// A number with the unit behind it, both as text that parse_quantity reads.
+/// A number with the unit that was written behind it.
 struct WrittenLength {
-  std::string number;  ///< "168,3", "1 1/2"
-  std::string unit;    ///< "in", "mm"; empty when none was written
+  double value = 0;
+  std::string number;  ///< "168.3", "1-1/2"
+  LengthUnit unit = LengthUnit::none;
+  int decimals = 0;
+  bool fraction = false;       ///< of an inch
+  bool comma = false;          ///< with a decimal comma, as where millimetres are used
+  bool comma_unclear = false;  ///< "1,220"
+
+  /// In mm, taken in `otherwise` where no unit was written.
+  double mm(LengthUnit otherwise = LengthUnit::millimetre) const;
+  bool is_integer() const { return decimals == 0 && !fraction; }
 };
 
-/// What stands in a designation: at most one standard, size, wall and schedule.
+/// A size as it stands in the text; there may be several ("DN 100 (4\")").
+struct WrittenSize {
+  enum class Kind : std::uint8_t {
+    number,      ///< not said what it is
+    nps,         ///< nominal, inches
+    dn,          ///< nominal, mm
+    nominal,     ///< nominal, unit as written
+    japanese_a,  ///< "65A": nominal of JIS, mm
+    japanese_b,  ///< "2 1/2B": inches
+    outside,     ///< outside diameter
+    inside
+  };
+  Kind kind = Kind::number;
+  WrittenLength length;
+  bool diameter_sign = false;  ///< marked as outside diameter by "Ø" or "d", not by "OD"
+
+  bool is_nominal() const { return kind != Kind::outside && kind != Kind::number; }
+};
+
+/// A wall by name.
+struct WrittenLabel {
+  LabelKind kind = LabelKind::none;
+  std::string text;     ///< "40", "40S", "STD", "11", "type L", "class 350", "K9"
+  std::string written;  ///< as it stands in the text, for classes
+};
+
+/// The classes of steel and iron flanges (ASME B16.1, B16.5).
+bool is_flange_class(std::string_view number);
+
+/// What stands in a designation.
 struct SizeParts {
-  enum class SizeKind { none, nps, dn, number };
-
-  std::string_view standard;  ///< one of the above, or empty
-  SizeKind size_kind = SizeKind::none;
-  WrittenLength size;                       ///< for NPS and DN without a unit
-  bool outside_diameter = false;            ///< the size is marked as one: "Ø", "OD"
-  std::optional<WrittenLength> other_size;  ///< "6-8 in", "48/54": a second size beside the first
+  std::string_view standard;                 ///< as PipeRecord::standard, or empty
+  Family standard_family = Family::unknown;  ///< where the standard is for one material only
+  Material material;                         ///< what the words say
+  Material second_material;                  ///< where they contradict each other
+  std::vector<WrittenSize> sizes;
+  bool alternatives = false;  ///< the sizes are joined by "-", "/" or "or"
+  bool crossed = false;       ///< the sizes are joined by "x": a reducer
   std::optional<WrittenLength> wall;
-  std::vector<std::string> schedules;  ///< "40", "40S", "STD"; two for "40/STD"
-  std::string left_over;               ///< the text from where it was no longer understood
+  bool wall_marked = false;  ///< called a wall, not only written behind an "x"
+  std::vector<WrittenLabel> labels;
+  std::string flange_class;       ///< "150#"; see also labels of kind pressure_class
+  bool nominal_pressure = false;  ///< "PN16" was set aside
+  bool tube = false;
+  bool pipe = false;         ///< called a pipe, or the size stands in a line number
+  bool pipe_thread = false;  ///< BSP
+  bool taper_thread = false;
+  bool iron_pipe_sizes = false, cast_iron_sizes = false, copper_sizes = false;
+  bool ratio_is_dr = false;            ///< "DR", as beside inches, not "SDR"
+  bool doubtful = false;               ///< a question mark
+  bool missing = false;                ///< a word that says that nothing is known
+  std::vector<std::string> set_aside;  ///< as written
+  std::string left_over;               ///< what was not understood, as written
 };
 
-/// Brings the signs of the text to plain ASCII, takes a standard's name out, cuts the rest into
-/// numbers, words and signs, and these into parts. Nothing is skipped: what it does not know goes
-/// to `left_over`.
+/// Cuts a text of at most 65535 bytes into its parts. Nothing is skipped: what it does not know
+/// goes to `left_over`.
 SizeParts parts_of_size(std::string_view text);
 
 }  // namespace slantrule

@@ -74,7 +74,7 @@ bool CommonOptions::load_catalogues(Catalogue& catalogue) const {
       good = false;
       continue;
     }
-    const auto problems = read_catalogue(*text, catalogue);
+    const auto problems = read_catalogue(*text, catalogue, input_name(path));
     complain(input_name(path), problems);
     good = good && problems.empty();
   }

@@ -1,18 +1,23 @@
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <array>
 #include <cmath>
 #include <memory>
 #include <nlohmann/json.hpp>
+#include <variant>
 
-#include "slantrule/catalogue/size_designation.hpp"
 #include "slantrule/cli/command_table.hpp"
 #include "slantrule/cli/common_options.hpp"
 #include "slantrule/cli/output.hpp"
 #include "slantrule/files/job_file.hpp"
 #include "slantrule/planning/check_table.hpp"
+#include "slantrule/planning/defaults.hpp"
 #include "slantrule/planning/job_visit.hpp"
+#include "slantrule/sheets/lookup_sheet.hpp"
 #include "slantrule/sheets/text_layout.hpp"
+#include "slantrule/units/number_text.hpp"
+#include "slantrule/units/quantity.hpp"
 #include "slantrule/units/suggest.hpp"
 
 namespace slantrule::cli {
@@ -28,53 +33,6 @@ void put(Row& row, const char* key, double value) {
 }
 void put(Row& row, const char* key, std::string_view text) {
   if (!text.empty()) row[key] = text;
-}
-
-Row pipe_row(const PipeRecord& pipe) {
-  Row row;
-  put(row, "size", size_text(pipe));
-  put(row, "standard", pipe.standard);
-  if (pipe.dn > 0) row["dn"] = pipe.dn;
-  put(row, "outside_diameter_mm", pipe.outside_diameter_mm);
-  put(row, "wall_mm", pipe.wall_mm);
-  put(row, "inside_diameter_mm",
-      std::round((pipe.outside_diameter_mm - 2 * pipe.wall_mm) * 1e3) / 1e3);
-  put(row, "wall_kind", pipe.wall_kind == WallKind::nominal ? "nominal" : "minimum");
-  put(row, "material", pipe.material_family);
-  put(row, "confidence", confidence_name(pipe.confidence));
-  put(row, "source", pipe.source);
-  return row;
-}
-
-Row solid_row(const SolidRecord& solid) {
-  Row row;
-  put(row, "key", solid.key);
-  put(row, "name", solid.name);
-  put(row, "family", solid_family_name(solid.family));
-  put(row, "longitudinal_m_s", solid.longitudinal_m_s);
-  put(row, "u_longitudinal_m_s", solid.u_longitudinal_m_s);
-  put(row, "shear_m_s", solid.shear_m_s);
-  put(row, "density_kg_m3", solid.density_kg_m3);
-  put(row, "longitudinal_slope_m_s_K", solid.longitudinal_slope_m_s_K);
-  put(row, "shear_slope_m_s_K", solid.shear_slope_m_s_K);
-  put(row, "attenuation", solid.attenuation_note);
-  put(row, "standing",
-      !solid.usable       ? "shows a trap, never planned with"
-      : solid.recommended ? "recommended"
-                          : "evidence, chosen only by its full key");
-  put(row, "confidence", confidence_name(solid.confidence));
-  put(row, "source", solid.source);
-  return row;
-}
-
-Row liquid_row(const LiquidRecord& liquid) {
-  Row row;
-  put(row, "key", liquid.key);
-  put(row, "name", liquid.name);
-  put(row, "model", liquid.model);
-  put(row, "confidence", confidence_name(liquid.confidence));
-  put(row, "source", liquid.source);
-  return row;
 }
 
 Row fitting_row(const FittingRecord& fitting) {
@@ -196,21 +154,206 @@ std::string row_text(const Row& row, const Display& display) {
 constexpr std::array<std::string_view, 8> kinds = {"pipes",     "solids",  "liquids", "fittings",
                                                    "couplants", "sensors", "checks",  "keys"};
 
+/// The kind that `text` names, one of them or several: "liquid", "liquids".
+std::optional<std::string_view> kind_named(std::string_view text) {
+  for (std::string_view kind : kinds) {
+    if (text == kind || text == kind.substr(0, kind.size() - 1)) return kind;
+  }
+  return std::nullopt;
+}
+
+// ---------------------------------------------------------------- options of liquids
+
+/// A value, or what is wrong with it.
+template <class Value>
+using ValueOr = std::variant<Value, QuantityProblem>;
+
+ValueOr<double> temperature_K(const std::string& text) {
+  const auto read = parse_quantity(text, Dimension::temperature);
+  if (const auto* problem = std::get_if<QuantityProblem>(&read)) return *problem;
+  return std::get<Reading>(read).si;
+}
+
+/// What stands behind the number: "degC".
+std::string unit_of(const std::string& text) {
+  const std::string plain = plain_text(text);
+  const std::size_t start = std::min(plain.find_first_not_of(' '), plain.size());
+  return plain.substr(start + read_number(std::string_view(plain).substr(start)).length);
+}
+
+/// Kelvins in one step of the unit of `text`; 0 where it has none.
+double kelvins_of_unit(const std::string& text) {
+  const auto one = temperature_K("1 " + unit_of(text));
+  const auto zero = temperature_K("0 " + unit_of(text));
+  const double* one_K = std::get_if<double>(&one);
+  const double* zero_K = std::get_if<double>(&zero);
+  return one_K && zero_K ? *one_K - *zero_K : 0;
+}
+
+/// A difference of temperatures: "10 K", "5 degC", "18 degF".
+ValueOr<double> step_K(const std::string& text) {
+  const auto value = temperature_K(text);
+  if (const auto* problem = std::get_if<QuantityProblem>(&value)) return *problem;
+  const auto zero = temperature_K("0 " + unit_of(text));
+  const double step = std::get<double>(value) - std::get<double>(zero);
+  if (!(step > 0)) return QuantityProblem{fmt::format("\"{}\": a step is above 0", shown(text))};
+  return step;
+}
+
+/// Where the second temperature of a range starts, and how long the sign before it is.
+struct RangeSign {
+  std::size_t at = std::string::npos, length = 0;
+};
+RangeSign range_sign(const std::string& text) {
+  for (std::string_view sign : {" to ", ".."}) {
+    const std::size_t at = text.find(sign);
+    if (at != std::string::npos) return {at, sign.size()};
+  }
+  return {};
+}
+
+bool is_range(const std::string& text) {
+  return range_sign(text).length > 0;
+}
+
+/// "5 degC", "0 degC to 60 degC", "0 to 60 degC", "0..60 degC"; a range in steps of `step`, or of
+/// a round number of its unit.
+ValueOr<std::vector<double>> temperatures_K(const std::string& text, std::optional<double> step) {
+  constexpr double most_rows = 1000, usual_rows = 12;
+  const RangeSign sign = range_sign(text);
+  if (sign.length == 0) {
+    const auto one = temperature_K(text);
+    if (const auto* problem = std::get_if<QuantityProblem>(&one)) return *problem;
+    return std::vector<double>{std::get<double>(one)};
+  }
+  std::string first = text.substr(0, sign.at);
+  const std::string second = text.substr(sign.at + sign.length);
+  if (unit_of(first).find_first_not_of(' ') == std::string::npos) first += " " + unit_of(second);
+  const auto low = temperature_K(first), high = temperature_K(second);
+  for (const auto* end : {&low, &high}) {
+    if (const auto* problem = std::get_if<QuantityProblem>(end)) return *problem;
+  }
+  const double low_K = std::get<double>(low), high_K = std::get<double>(high);
+  if (!(low_K < high_K)) {
+    return QuantityProblem{fmt::format("\"{}\" goes from warm to cold", shown(text))};
+  }
+  if (!step) {
+    const double unit_K = kelvins_of_unit(second);
+    step = unit_K;
+    for (double wider : {2.0, 5.0, 10.0, 20.0, 50.0, 100.0}) {
+      if ((high_K - low_K) / *step <= usual_rows) break;
+      step = wider * unit_K;
+    }
+  }
+  if ((high_K - low_K) / *step > most_rows) {
+    return QuantityProblem{fmt::format("\"{}\" takes more than {} steps", shown(text), most_rows)};
+  }
+  std::vector<double> all;
+  // The last step may be a shorter one; a hair's breadth is none.
+  for (double i = 0; low_K + i * *step < high_K - 1e-6; ++i) all.push_back(low_K + i * *step);
+  all.push_back(high_K);
+  return all;
+}
+
+/// Absolute; gauge counts from the standard atmosphere.
+ValueOr<double> pressure_Pa(const std::string& text) {
+  const auto read = parse_quantity(text, {Dimension::pressure_absolute, Dimension::pressure_gauge});
+  if (const auto* problem = std::get_if<QuantityProblem>(&read)) return *problem;
+  const auto& reading = std::get<Reading>(read);
+  const double pressure =
+      reading.si + (reading.dimension == Dimension::pressure_gauge ? defaults::atmosphere_Pa : 0);
+  if (!(pressure > 0)) return QuantityProblem{fmt::format("\"{}\" is below vacuum", shown(text))};
+  return pressure;
+}
+
+ValueOr<double> mass_fraction(const std::string& text) {
+  const auto read = parse_quantity(text, Dimension::mass_fraction);
+  if (const auto* problem = std::get_if<QuantityProblem>(&read)) return *problem;
+  const double fraction = std::get<Reading>(read).si;
+  if (!(fraction >= 0 && fraction <= 1)) {
+    return QuantityProblem{fmt::format("\"{}\" is not between 0 and 100 %", shown(text))};
+  }
+  return fraction;
+}
+
+struct LiquidOptions {
+  std::vector<std::string> temperatures;
+  std::string step, pressure, concentration;
+
+  bool any() const {
+    return !temperatures.empty() || !step.empty() || !pressure.empty() || !concentration.empty();
+  }
+
+  void add(CLI::App& app) {
+    app.add_option("--temperature", temperatures,
+                   "\"5 degC\", repeatable, or \"0 to 60 degC\";\nwithout: over the range")
+        ->type_name("T")
+        ->allow_extra_args(false)
+        ->group("Liquids");
+    app.add_option("--step", step, "of a range of temperatures: \"10 K\"")
+        ->type_name("DT")
+        ->group("Liquids");
+    app.add_option("--pressure", pressure,
+                   "\"4 bar gauge\"; without: 1 atm, or boiling\npressure where that is higher")
+        ->type_name("P")
+        ->group("Liquids");
+    app.add_option("--concentration", concentration, "strength of a solution: \"30 % mass\"")
+        ->type_name("C")
+        ->group("Liquids");
+  }
+
+  /// Into `query`; false after complaining about every mistake.
+  bool read(LiquidQuery& query) const {
+    bool good = true;
+    const auto take = [&](const char* option, auto read, const auto& use) {
+      if (const auto* problem = std::get_if<QuantityProblem>(&read)) {
+        complain(fmt::format("{}: {}", option, problem->message));
+        good = false;
+      } else {
+        use(std::get<0>(read));
+      }
+    };
+    if (!step.empty() && !std::ranges::any_of(temperatures, is_range)) {
+      complain("--step goes with a range: --temperature \"0 to 60 degC\"");
+      good = false;
+    }
+    std::optional<double> step_value;
+    if (!step.empty()) take("--step", step_K(step), [&](double value) { step_value = value; });
+    for (const std::string& text : temperatures) {
+      take("--temperature", temperatures_K(text, step_value), [&](const auto& all) {
+        query.temperatures_K.insert(query.temperatures_K.end(), all.begin(), all.end());
+      });
+    }
+    if (!pressure.empty()) {
+      take("--pressure", pressure_Pa(pressure), [&](double value) { query.pressure_Pa = value; });
+    }
+    if (!concentration.empty()) {
+      take("--concentration", mass_fraction(concentration),
+           [&](double value) { query.mass_fraction = value; });
+    }
+    return good;
+  }
+};
+
+// ---------------------------------------------------------------- the command
+
 struct LookupCommand {
   CommonOptions common;
+  LiquidOptions liquid_options;
   std::string kind;
   std::vector<std::string> words;
 
+  /// Rows of the kinds that are plain lists.
   std::vector<Row> all_rows(const Catalogue& catalogue) const {
     std::vector<Row> rows;
-    if (kind == "pipes") add_rows(rows, built_in_pipes(), pipe_row);
-    if (kind == "solids") {
-      add_rows(rows, catalogue.user_solids(), solid_row);
-      add_rows(rows, built_in_solids(), solid_row);
+    if (kind == "fittings") {
+      add_rows(rows, catalogue.user_fittings(), fitting_row);
+      add_rows(rows, built_in_fittings(), fitting_row);
     }
-    if (kind == "liquids") add_rows(rows, built_in_liquids(), liquid_row);
-    if (kind == "fittings") add_rows(rows, built_in_fittings(), fitting_row);
-    if (kind == "couplants") add_rows(rows, built_in_couplants(), couplant_row);
+    if (kind == "couplants") {
+      add_rows(rows, catalogue.user_couplants(), couplant_row);
+      add_rows(rows, built_in_couplants(), couplant_row);
+    }
     if (kind == "sensors") {
       add_rows(rows, catalogue.user_sensor_pairs(), sensor_row);
       add_rows(rows, built_in_sensor_pairs(), sensor_row);
@@ -220,19 +363,54 @@ struct LookupCommand {
     return rows;
   }
 
-  /// The row that a common name stands for ("mild steel"), where the words themselves match none.
-  std::optional<Row> by_common_name(const Catalogue& catalogue, const std::string& text) const {
-    if (kind == "solids") {
-      if (const auto found = catalogue.solid(text); found.record) return solid_row(*found.record);
+  bool json() const { return common.format == "json"; }
+
+  /// What was found goes out; that nothing was, to standard error, and to programs as an empty
+  /// list too. A text that finds nothing is no mistake in the command line: as with grep, 1.
+  ExitCode answer(bool found, const std::string& message, const std::string& out) const {
+    if (!found) complain(message);
+    const ExitCode written =
+        found || json() ? write_output(out, common.output, common.force) : ExitCode::ok;
+    if (written != ExitCode::ok) return written;
+    return found ? ExitCode::ok : ExitCode::stop;
+  }
+
+  template <class Found>
+  ExitCode answer(const Found& lookup) const {
+    return answer(lookup.found(), lookup.message,
+                  json() ? json_sheet(lookup) + '\n' : text_sheet(lookup, common.display()));
+  }
+
+  ExitCode plain_list(const std::string& text, const Catalogue& catalogue) const {
+    const std::vector<Row> rows = all_rows(catalogue);
+    Row found = Row::array();
+    std::string out;
+    for (const Row& row : rows) {
+      if (!matches(row, text)) continue;
+      found.push_back(row);
+      out += row_text(row, common.display());
     }
-    if (kind == "liquids") {
-      if (const auto found = catalogue.liquid(text); found.record) return liquid_row(*found.record);
+    std::string message;
+    Row nearest = Row::array();
+    if (found.empty()) {
+      std::vector<std::string> names;
+      for (const Row& row : rows) names.push_back(row.front().get<std::string>());
+      const std::vector<std::string_view> known(names.begin(), names.end());
+      const auto near = nearest_name(text, known);
+      if (near) nearest.push_back(*near);
+      message = fmt::format("nothing among the {} matches \"{}\"{}", kind, shown(text),
+                            near ? fmt::format("; did you mean \"{}\"?", *near) : "");
     }
-    if (kind == "pipes") {
-      const SizeReading size = read_size(text, "");
-      if (size.row) return pipe_row(*size.row);
+    const bool any = !found.empty();
+    if (json()) {
+      Row object = {{"kind", kind}, {"text", text}};
+      put(object, "message", message);
+      object["found"] = std::move(found);
+      object["nearest"] = std::move(nearest);
+      object["readings"] = Row::array();
+      out = object.dump(-1, ' ', true, Row::error_handler_t::replace) + '\n';
     }
-    return std::nullopt;
+    return answer(any, message, out);
   }
 
   ExitCode run() const {
@@ -242,31 +420,26 @@ struct LookupCommand {
     std::string text;
     for (const std::string& word : words) text += (text.empty() ? "" : " ") + word;
 
-    const std::vector<Row> rows = all_rows(catalogue);
-    std::vector<Row> found;
-    if (!text.empty()) {
-      if (auto row = by_common_name(catalogue, text)) found.push_back(std::move(*row));
+    if (liquid_options.any() && (kind != "liquids" || text.empty())) {
+      complain(
+          "--temperature, --step, --pressure and --concentration go with one liquid: "
+          "`slantrule lookup liquid NAME`");
+      return ExitCode::failed;
     }
-    for (const Row& row : rows) {
-      if (!matches(row, text)) continue;
-      if (!found.empty() && row == found.front()) continue;
-      found.push_back(row);
+    if (kind == "pipes" && text.empty()) {
+      return answer(true, {},
+                    json() ? pipe_standards_json(catalogue) + '\n'
+                           : pipe_standards_text(catalogue, common.display()));
     }
-    if (found.empty()) {
-      std::vector<std::string> names;
-      for (const Row& row : rows) names.push_back(row.front().get<std::string>());
-      const std::vector<std::string_view> known(names.begin(), names.end());
-      const auto near = nearest_name(text, known);
-      complain(fmt::format("nothing among the {} matches \"{}\"{}", kind, shown(text),
-                           near ? fmt::format("; did you mean \"{}\"?", *near) : ""));
+    if (kind == "pipes") return answer(find_pipes(text, catalogue));
+    if (kind == "solids") return answer(find_solids(text, catalogue));
+    if (kind == "liquids") {
+      LiquidQuery query;
+      query.text = text;
+      if (!liquid_options.read(query)) return ExitCode::failed;
+      return answer(find_liquids(query, catalogue));
     }
-    std::string out;
-    if (common.format == "json") {
-      for (const Row& row : found) out += row.dump(-1, ' ', true) + '\n';
-    } else {
-      for (const Row& row : found) out += row_text(row, common.display());
-    }
-    return write_output(out, common.output, common.force);
+    return plain_list(text, catalogue);
   }
 };
 
@@ -278,19 +451,24 @@ std::function<ExitCode()> setup_lookup(CLI::App& app) {
                  "pipes, solids, liquids, fittings, couplants,\nsensors, checks or keys")
       ->required()
       ->type_name("")
-      ->check([](const std::string& kind) -> std::string {
-        for (std::string_view one : kinds) {
-          if (kind == one) return {};
-        }
+      ->transform([](std::string kind) -> std::string {
+        if (const auto known = kind_named(kind)) return std::string(*known);
         const auto near = nearest_name(kind, kinds);
-        return fmt::format("no kind \"{}\"; {}", shown(kind),
-                           near ? fmt::format("did you mean {}?", *near)
-                                : fmt::format("kinds are {}", fmt::join(kinds, ", ")));
+        throw CLI::ValidationError(
+            "KIND", fmt::format("no kind \"{}\"; {}", shown(kind),
+                                near ? fmt::format("did you mean {}?", *near)
+                                     : fmt::format("kinds are {}", fmt::join(kinds, ", "))));
       });
-  app.add_option("TEXT", command->words, "Words that the rows must hold; nothing: all rows")
+  app.add_option("TEXT", command->words,
+                 "pipes: size, standard, material, diameter or\n"
+                 "girth (\"girth 721 mm\"); else a name, or words\n"
+                 "that rows hold. Nothing: all of the kind.\n"
+                 "A text that finds nothing: exit code 1")
       ->type_name("");
+  command->liquid_options.add(app);
   command->common.add_catalogues(app);
   command->common.add_format(app, {"text", "json"});
+  command->common.add_units(app);
   command->common.add_output(app);
   return [command] { return command->run(); };
 }

@@ -18,8 +18,8 @@ using slantrule::cli::complain;
 using slantrule::cli::ExitCode;
 
 constexpr const char* exit_codes =
-    "Exit codes: 0 no stop; 1 a verdict is stop; 2 wrong command line, unreadable\n"
-    "input, or output that could not be written.";
+    "Exit codes: 0 no stop; 1 a verdict is stop, or a look-up found nothing; 2 wrong\n"
+    "command line, unreadable input, or output that could not be written.";
 
 std::string footer(const Command& command) {
   std::string text = "Examples:\n";

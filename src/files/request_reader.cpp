@@ -423,9 +423,17 @@ void RequestReader::read(const JsonNode& node, const std::string& path, const Ke
 
 template void RequestReader::read_object(const JsonNode&, const std::string&, JobRequest&,
                                          std::span<const std::string_view>);
-template void RequestReader::read_object(const JsonNode&, const std::string&, SensorPairRequest&,
+template void RequestReader::read_object(const JsonNode&, const std::string&, SensorRow&,
                                          std::span<const std::string_view>);
-template void RequestReader::read_object(const JsonNode&, const std::string&, MaterialRequest&,
+template void RequestReader::read_object(const JsonNode&, const std::string&, SolidRow&,
+                                         std::span<const std::string_view>);
+template void RequestReader::read_object(const JsonNode&, const std::string&, LiquidRow&,
+                                         std::span<const std::string_view>);
+template void RequestReader::read_object(const JsonNode&, const std::string&, PipeRow&,
+                                         std::span<const std::string_view>);
+template void RequestReader::read_object(const JsonNode&, const std::string&, CouplantRow&,
+                                         std::span<const std::string_view>);
+template void RequestReader::read_object(const JsonNode&, const std::string&, FittingRow&,
                                          std::span<const std::string_view>);
 
 }  // namespace slantrule

@@ -33,6 +33,29 @@ void require_estimate(const char* name, const Estimate& estimate) {
   }
 }
 
+void require_absorption(const Absorption& absorption) {
+  const auto require = [](bool holds, const char* what, double value) {
+    if (!holds) {
+      throw std::invalid_argument(fmt::format("measured absorption: {} is {}", what, value));
+    }
+  };
+  const auto at_least_0 = [](double value) { return value >= 0 && std::isfinite(value); };
+  require(at_least_0(absorption.dB_m), "value in dB/m", absorption.dB_m);
+  require(absorption.at_Hz > 0 && std::isfinite(absorption.at_Hz), "frequency in Hz",
+          absorption.at_Hz);
+  require(at_least_0(absorption.power), "power of the frequency", absorption.power);
+  require(at_least_0(absorption.relative_u), "relative uncertainty", absorption.relative_u);
+}
+
+void require_finite(const LiquidState& state) {
+  if (!(std::isfinite(state.temperature_K) && std::isfinite(state.pressure_Pa) &&
+        std::isfinite(state.mass_fraction))) {
+    throw std::invalid_argument(fmt::format("liquid at {} K, {} Pa, mass fraction {}",
+                                            state.temperature_K, state.pressure_Pa,
+                                            state.mass_fraction));
+  }
+}
+
 class MeasuredLiquid final : public LiquidModel {
  public:
   MeasuredLiquid(const MeasuredProperties& measured, std::shared_ptr<const LiquidModel> base)
@@ -46,6 +69,10 @@ class MeasuredLiquid final : public LiquidModel {
         asks_base_ = true;
       }
     }
+    if (measured.absorption) {
+      require_absorption(*measured.absorption);
+      measured_names.emplace_back("absorption");
+    }
     if (!measured_names.empty()) {
       source_ = fmt::format("measured: {}", fmt::join(measured_names, ", "));
     }
@@ -56,12 +83,7 @@ class MeasuredLiquid final : public LiquidModel {
   }
 
   LiquidProperties at(const LiquidState& state) const override {
-    if (!(std::isfinite(state.temperature_K) && std::isfinite(state.pressure_Pa) &&
-          std::isfinite(state.mass_fraction))) {
-      throw std::invalid_argument(fmt::format("liquid at {} K, {} Pa, mass fraction {}",
-                                              state.temperature_K, state.pressure_Pa,
-                                              state.mass_fraction));
-    }
+    require_finite(state);
     LiquidProperties properties = asks_base_ ? base_->at(state) : LiquidProperties{};
     for (const Property& property : kProperties) {
       if (const auto& estimate = measured_.*property.measured) {
@@ -77,6 +99,19 @@ class MeasuredLiquid final : public LiquidModel {
 
   std::optional<double> freezing_temperature_K(const LiquidState& state) const override {
     return base_ ? base_->freezing_temperature_K(state) : std::nullopt;
+  }
+
+  std::optional<Absorption> absorption(const LiquidState& state) const override {
+    require_finite(state);
+    if (measured_.absorption) return measured_.absorption;
+    if (!base_) return std::nullopt;
+    if (asks_base_) return base_->absorption(state);
+    // `at` answers in every state then, and so must this.
+    try {
+      return base_->absorption(state);
+    } catch (const std::logic_error&) {  // domain_error, invalid_argument
+      return std::nullopt;
+    }
   }
 
   std::optional<ValidRange> valid_range() const override {

@@ -8,6 +8,8 @@
 
 #include <fmt/format.h>
 
+#include "slantrule/liquids/absorption.hpp"
+
 namespace slantrule {
 namespace {
 
@@ -135,6 +137,20 @@ class Water final : public LiquidModel {
     require_pressure(state.pressure_Pa);
     if (state.pressure_Pa > kHighestIce1hPressure_Pa) return std::nullopt;
     return std::min(kIcePoint_K, ice1h_melting_temperature_K(state.pressure_Pa));
+  }
+
+  std::optional<Absorption> absorption(const LiquidState& state) const override {
+    at(state);  // for what it throws
+    constexpr double kFrequency_Hz = 1e6;
+    const double t = state.temperature_K - 273.15;
+    const bool measured = t >= 0 && t <= 60 && state.pressure_Pa <= 10e6;
+    const bool compared = t >= 0 && t <= 100 && state.pressure_Pa <= 20e6;
+    return Absorption{.dB_m = water_absorption_dB_m(state.temperature_K, kFrequency_Hz),
+                      .at_Hz = kFrequency_Hz,
+                      .power = 2,
+                      .relative_u = measured   ? 0.05
+                                    : compared ? 0.1
+                                               : 0.3};
   }
 
   std::optional<ValidRange> valid_range() const override { return kValid; }

@@ -34,11 +34,41 @@ LiquidProperties properties_at(const LiquidModel& model, LiquidState& state, boo
     state.temperature_K =
         std::clamp(state.temperature_K, range->lowest_temperature_K, range->highest_temperature_K);
     state.pressure_Pa = std::min(state.pressure_Pa, range->highest_pressure_Pa);
+    state.mass_fraction =
+        std::clamp(state.mass_fraction, range->lowest_mass_fraction, range->highest_mass_fraction);
     return model.at(state);
   }
 }
 
-Conditions conditions(const ResolvedJob& job) {
+/// Change of the speed of sound over a small step of one coordinate of the state; nullopt at the
+/// very end of the model, where there is nothing to compare with.
+std::optional<double> sound_speed_change_m_s(const LiquidModel& model, LiquidState state,
+                                             double LiquidState::*coordinate, double step) {
+  const double first_m_s = model.at(state).sound_speed_m_s->value;
+  state.*coordinate += step;
+  try {
+    state.pressure_Pa =
+        std::max(state.pressure_Pa, model.saturation_pressure_Pa(state.temperature_K).value_or(0));
+    return model.at(state).sound_speed_m_s->value - first_m_s;
+  } catch (const std::domain_error&) {
+    return std::nullopt;
+  } catch (const std::invalid_argument&) {
+    return std::nullopt;
+  }
+}
+
+/// What the strength's own uncertainty adds to that of the speed of sound.
+void add_strength_uncertainty(const ResolvedLiquid& liquid, const LiquidState& state,
+                              Estimate& speed_m_s) {
+  if (liquid.sound_speed_measured || !(liquid.u_mass_fraction > 0)) return;
+  const double step = liquid.mass_fraction > 0.01 ? -0.005 : 0.005;
+  if (const auto change_m_s =
+          sound_speed_change_m_s(*liquid.model, state, &LiquidState::mass_fraction, step)) {
+    speed_m_s.u = std::hypot(speed_m_s.u, *change_m_s / step * liquid.u_mass_fraction);
+  }
+}
+
+Conditions conditions(const ResolvedJob& job, const PlanOptions& options) {
   const ResolvedLiquid& liquid = job.liquid;
   Conditions out;
   const double temperature_K = liquid.temperature_K.value;
@@ -49,6 +79,15 @@ Conditions conditions(const ResolvedJob& job) {
   LiquidState state{temperature_K, out.pressure_Pa, liquid.mass_fraction};
   const LiquidProperties properties = properties_at(*liquid.model, state, out.at_range_end);
   out.liquid_sound_speed_m_s = *properties.sound_speed_m_s;
+  add_strength_uncertainty(liquid, state, out.liquid_sound_speed_m_s);
+  if (!liquid.sound_speed_measured && (options.findings || options.sensitivity)) {
+    constexpr double step_K = 0.1;
+    if (const auto change_m_s =
+            sound_speed_change_m_s(*liquid.model, state, &LiquidState::temperature_K, step_K)) {
+      out.sound_speed_slope_m_s_K = *change_m_s / step_K;
+    }
+  }
+  if (options.findings) out.absorption = liquid.model->absorption(state);
   out.density_kg_m3 = properties.density_kg_m3;
   out.viscosity_Pa_s = properties.viscosity_Pa_s;
   if (const auto& measured = liquid.kinematic_viscosity_m2_s) {
@@ -132,7 +171,7 @@ PlannedPath planned(const RayPath& ray, const ResolvedSensors& sensors) {
 }
 
 /// The even count with the least spacing at which the bodies have room; failing that, one
-/// traverse with the sensors on opposite sides.
+/// traverse with the sensors on opposite sides, where both can be reached.
 int choose_traverses(const ResolvedJob& job, KernelInputs kernel) {
   if (!job.sensors.nose_m) return 2;
   for (int traverses = 2; traverses <= most_traverses; traverses += 2) {
@@ -142,7 +181,8 @@ int choose_traverses(const ResolvedJob& job, KernelInputs kernel) {
     if (!ray) return 2;
     if (*planned(*ray, job.sensors).face_gap_m >= job.sensors.least_face_gap_m) return traverses;
   }
-  return 1;
+  // With one side in reach, opposite sides are no way out; path.overlap tells.
+  return job.site.one_side ? 2 : 1;
 }
 
 std::optional<double> velocity_m_s(const FlowAmount& amount, const Plan& plan) {
@@ -173,31 +213,12 @@ void add_flow(const ResolvedJob& job, Plan& plan) {
   plan.most = point(job.flow.most);
 }
 
-/// Shares the free length of `location.straight` in proportion to what each side needs.
-std::optional<Placement> place_pair(const ResolvedJob& job, const Plan& plan) {
-  if (!job.site.straight_m || !plan.path) return std::nullopt;
-  const double free_m = *job.site.straight_m - plan.path->ray.exit_spacing_m;
-  if (!(free_m > 0)) return std::nullopt;
-  const bool reversing = job.flow.reversing;
-  double up_D = least_upstream_D;
-  double down_D = reversing ? least_upstream_D : least_downstream_D;
-  const auto nearest = [](const std::vector<ResolvedFitting>& fittings) -> const ResolvedFitting* {
-    for (const ResolvedFitting& one : fittings) {
-      if (!one.mark_only) return &one;
-    }
-    return nullptr;
-  };
-  if (const auto* one = nearest(job.site.upstream)) up_D = std::max(up_D, one->upstream_D);
-  if (const auto* one = nearest(job.site.downstream)) {
-    down_D = std::max(down_D, reversing ? one->upstream_D : one->downstream_D);
-  }
-  const double upstream_m = free_m * up_D / (up_D + down_D);
-  return Placement{upstream_m, free_m - upstream_m};
-}
-
 void add_straight_run(const ResolvedJob& job, Plan& plan) {
-  plan.placement = place_pair(job, plan);
   std::optional<double> nearest_up_m, nearest_down_m;
+  if (plan.path) {
+    plan.placement = place_pair(job.site, job.flow.reversing, plan.path->ray.exit_spacing_m,
+                                plan.path->overall_length_m.value_or(0));
+  }
   if (plan.placement) {
     nearest_up_m = plan.placement->upstream_m;
     nearest_down_m = plan.placement->downstream_m;
@@ -206,6 +227,17 @@ void add_straight_run(const ResolvedJob& job, Plan& plan) {
       straight_run(job.site, RunSide::upstream, job.flow.reversing, plan.bore_m, nearest_up_m);
   plan.downstream =
       straight_run(job.site, RunSide::downstream, job.flow.reversing, plan.bore_m, nearest_down_m);
+  const auto& flow = plan.usual ? plan.usual : plan.least ? plan.least : plan.most;
+  const bool low = flow && flow->reynolds && *flow->reynolds < slow_recovery_reynolds;
+  plan.upstream.low_reynolds = low;
+  plan.downstream.low_reynolds = low;
+  plan.u_installation = installation_uncertainty(plan.upstream, plan.downstream);
+  if (low && flow->regime == FlowRegime::laminar) {
+    const auto nearest_D = nearest_upstream_D(plan.upstream, plan.downstream);
+    if (nearest_D && *nearest_D < laminar_development_length_D(*flow->reynolds)) {
+      plan.u_installation = std::hypot(plan.u_installation, undeveloped_laminar_u);
+    }
+  }
 }
 
 /// The kernel with one input moved, everything that depends on it along with it.
@@ -268,21 +300,21 @@ void add_sensitivity(const ResolvedJob& job, Plan& plan) {
     if (!(moved.bore_m > 0)) continue;
     add(one.input, one.per, 1 / one.fraction, moved);
   }
-  // Through the models: one kelvin of liquid, ten of wedge.
+  // One kelvin of liquid, one per cent of strength, ten kelvin of wedge.
+  if (const auto slope_m_s_K = plan.conditions.sound_speed_slope_m_s_K) {
+    KernelInputs moved = plan.kernel;
+    moved.liquid_sound_speed_m_s += 0.1 * *slope_m_s_K;
+    add("fluid.temperature", "1 K", 10, moved);
+  }
   const ResolvedLiquid& liquid = job.liquid;
-  if (!liquid.sound_speed_measured) {
-    try {
-      const LiquidProperties warmer = liquid.model->at(
-          {liquid.temperature_K.value + 0.1,
-           std::max(
-               plan.conditions.pressure_Pa,
-               liquid.model->saturation_pressure_Pa(liquid.temperature_K.value + 0.1).value_or(0)),
-           liquid.mass_fraction});
+  if (liquid.solution && !liquid.sound_speed_measured && !plan.conditions.at_range_end) {
+    const LiquidState state{liquid.temperature_K.value, plan.conditions.pressure_Pa,
+                            liquid.mass_fraction};
+    if (const auto change_m_s =
+            sound_speed_change_m_s(*liquid.model, state, &LiquidState::mass_fraction, 0.001)) {
       KernelInputs moved = plan.kernel;
-      moved.liquid_sound_speed_m_s = warmer.sound_speed_m_s->value;
-      add("fluid.temperature", "1 K", 10, moved);
-    } catch (const std::domain_error&) {
-      // At the very end of the model there is no warmer state to compare with.
+      moved.liquid_sound_speed_m_s += *change_m_s;
+      add("fluid.concentration", "1 % mass", 10, moved);
     }
   }
   if (job.sensors.wedge_slope_stated) {
@@ -339,7 +371,7 @@ std::string_view layer_role_name(LayerRole role) {
 
 Plan plan(const ResolvedJob& job, const PlanOptions& options) {
   Plan out;
-  out.conditions = conditions(job);
+  out.conditions = conditions(job, options);
   out.bore_m = job.pipe.bore_m();
 
   KernelInputs& kernel = out.kernel;

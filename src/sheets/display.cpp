@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <numbers>
 
@@ -134,6 +135,8 @@ std::string value_text(const FindingValue& value, const Display& display) {
       return trimmed(x, 0);
     case ValueKind::frequency_Hz:
       return trimmed(x * 1e-6, 3) + " MHz";
+    case ValueKind::decibel:
+      return trimmed(x, 0) + " dB";
     case ValueKind::time_s:
       return time_text(x);
   }
@@ -157,29 +160,39 @@ std::string job_text(std::string_view text, const Display& display) {
   return out;
 }
 
+namespace {
+
+/// `words` with {0} to {3}, {s} and {d} put in.
+std::string filled(std::string_view words, const std::array<FindingValue, 4>& values,
+                   std::string_view subject, std::string_view detail, const Display& display) {
+  std::string out;
+  for (std::size_t i = 0; i < words.size(); ++i) {
+    if (words[i] != '{' || i + 2 >= words.size() || words[i + 2] != '}') {
+      out += words[i];
+      continue;
+    }
+    const char which = words[i + 1];
+    out += which == 's'   ? job_text(subject, display)
+           : which == 'd' ? job_text(detail, display)
+                          : value_text(values[static_cast<std::size_t>(which - '0')], display);
+    i += 2;
+  }
+  if (!out.empty()) {
+    out.front() = static_cast<char>(std::toupper(static_cast<unsigned char>(out.front())));
+  }
+  return out;
+}
+
+}  // namespace
+
+std::string safety_text(const SafetyCaution& caution, const Display& display) {
+  return filled(safety_info(caution.id).text, {{caution.value}}, caution.subject, {}, display);
+}
+
 FindingText finding_text(const Finding& finding, const Display& display) {
   const CheckInfo& info = check_info(finding.check);
-  const auto filled = [&](std::string_view words) {
-    std::string out;
-    for (std::size_t i = 0; i < words.size(); ++i) {
-      if (words[i] != '{' || i + 2 >= words.size() || words[i + 2] != '}') {
-        out += words[i];
-        continue;
-      }
-      const char which = words[i + 1];
-      out += which == 's'
-                 ? job_text(finding.subject, display)
-                 : value_text(finding.values[static_cast<std::size_t>(which - '0')], display);
-      i += 2;
-    }
-    return out;
-  };
-  FindingText text{filled(info.message), filled(info.mend)};
-  if (!text.message.empty()) {
-    char& first = text.message.front();
-    first = static_cast<char>(std::toupper(static_cast<unsigned char>(first)));
-  }
-  return text;
+  return {filled(info.message, finding.values, finding.subject, finding.detail, display),
+          filled(info.mend, finding.values, finding.subject, finding.detail, display)};
 }
 
 }  // namespace slantrule

@@ -24,6 +24,19 @@ void put(Json& object, const char* key, const std::string& text) {
 
 constexpr double degree = 180 / std::numbers::pi;
 
+Json matches_json(const std::vector<PipeMatch>& matches) {
+  Json out = Json::array();
+  for (const PipeMatch& match : matches) {
+    Json one = Json::object();
+    put(one, "size", match.size);
+    put(one, "outside_diameter_mm", match.outside_diameter_m * 1e3);
+    put(one, "smallest_bore_mm", match.smallest_bore_m * 1e3);
+    put(one, "largest_bore_mm", match.largest_bore_m * 1e3);
+    out.push_back(std::move(one));
+  }
+  return out;
+}
+
 Json pipe_json(const ResolvedJob& job, const Plan& plan) {
   const ResolvedPipe& pipe = job.pipe;
   Json out = Json::object();
@@ -40,6 +53,24 @@ Json pipe_json(const ResolvedJob& job, const Plan& plan) {
   if (pipe.coating) put(out, "coating_material", pipe.coating->material.name);
   if (plan.wall_sound_speed_m_s > 0) put(out, "wall_sound_speed_m_s", plan.wall_sound_speed_m_s);
   put(out, "wall_temperature_degC", plan.conditions.wall_temperature_K - 273.15);
+  if (const auto& wave = pipe.material.wave(plan.wall_mode)) {
+    put(out, "u_wall_sound_speed_m_s", wave->u_m_s);
+  }
+  put(out, "least_wall_mm", pipe.least_wall_m, 1e3);
+  put(out, "standard", pipe.standard);
+  if (pipe.gauge) {
+    const GaugeReadings& gauge = *pipe.gauge;
+    Json readings = Json::object();
+    readings["count"] = gauge.count;
+    put(readings, "mean_mm", gauge.mean_m * 1e3);
+    put(readings, "spread_mm", gauge.spread_m * 1e3);
+    put(readings, "set_to_m_s", gauge.set_to_m_s);
+    out["gauge"] = std::move(readings);
+  }
+  if (pipe.measured_identity) {
+    out["matches"] = matches_json(pipe.matches);
+    if (!pipe.neighbours.empty()) out["next_sizes"] = matches_json(pipe.neighbours);
+  }
   put(out, "roughness_mm", pipe.roughness_m, 1e3);
   out["orientation"] = orientation_name(pipe.orientation);
   put(out, "source", pipe.material.source);
@@ -58,6 +89,15 @@ Json fluid_json(const ResolvedJob& job, const Plan& plan) {
   if (at.density_kg_m3) put(out, "density_kg_m3", at.density_kg_m3->value);
   if (at.viscosity_Pa_s) put(out, "viscosity_mPa_s", at.viscosity_Pa_s->value * 1e3);
   put(out, "boiling_pressure_bar", at.saturation_pressure_Pa, 1e-5);
+  put(out, "full_name", job.liquid.full_name);
+  if (job.liquid.solution) put(out, "mass_percent", job.liquid.mass_fraction * 100);
+  put(out, "sound_speed_slope_m_s_K", at.sound_speed_slope_m_s_K);
+  if (at.freezing_temperature_K) put(out, "freezing_degC", *at.freezing_temperature_K - 273.15);
+  if (at.absorption) {
+    const Absorption& loss = *at.absorption;
+    put(out, "absorption_dB_m",
+        loss.dB_m * std::pow(job.sensors.frequency_Hz / loss.at_Hz, loss.power));
+  }
   put(out, "source", std::string(job.liquid.model->source()));
   return out;
 }
@@ -125,6 +165,7 @@ Json run_json(const StraightRun& run) {
   put(out, "required_D", run.required_D);
   put(out, "available_D", run.available_D);
   if (!run.governing.empty()) out["governing"] = run.governing;
+  if (!run.source.empty()) out["source"] = run.source;
   return out;
 }
 
@@ -197,6 +238,8 @@ const char* unit_of(ValueKind kind) {
       return "1";
     case ValueKind::frequency_Hz:
       return "Hz";
+    case ValueKind::decibel:
+      return "dB";
     case ValueKind::time_s:
       return "s";
   }
@@ -246,7 +289,8 @@ void put_variant(Json& out, const PlannedVariant& variant) {
   if (!flow.empty()) out["flow"] = std::move(flow);
   out["sensors"] = {{"key", job.sensors.key}, {"invented", job.sensors.invented}};
   out["straight_run"] = {{"upstream", run_json(plan.upstream)},
-                         {"downstream", run_json(plan.downstream)}};
+                         {"downstream", run_json(plan.downstream)},
+                         {"u_installation_percent", plan.u_installation * 100}};
   out["mounting"] = mounting_json(job, plan);
   if (plan.expect) out["expect"] = expect_json(*plan.expect);
   if (!plan.sensitivity.empty()) out["sensitivity"] = sensitivity_json(plan.sensitivity);
@@ -255,6 +299,13 @@ void put_variant(Json& out, const PlannedVariant& variant) {
     assumptions.push_back({{"key", one.key}, {"what", one.what}});
   }
   if (!assumptions.empty()) out["assumptions"] = std::move(assumptions);
+  Json safety = Json::array();
+  for (const SafetyCaution& caution : safety_cautions(job, plan)) {
+    safety.push_back({{"id", safety_info(caution.id).name},
+                      {"message", safety_text(caution, Display{})},
+                      {"source", safety_info(caution.id).source}});
+  }
+  out["safety"] = std::move(safety);
   out["findings"] = findings_json(plan.findings);
 }
 
@@ -268,19 +319,38 @@ std::string json_sheet(const PlannedJob& job, const std::string& version) {
   put(out, "tag", first.tag);
   put(out, "title", first.title);
   put(out, "site", first.site_name);
+  put(out, "note", first.note);
   out["verdict"] = verdict_name(job.verdict());
   if (job.variants.size() == 1) {
     put_variant(out, job.variants.front());
   } else {
     Json candidates = Json::array();
-    for (const PlannedVariant& variant : job.variants) {
+    const auto& read_outs = job.comparison.read_outs;
+    for (std::size_t i = 0; i < job.variants.size(); ++i) {
+      const PlannedVariant& variant = job.variants[i];
       Json one = Json::object();
       one["what"] = variant.what;
       one["verdict"] = verdict_name(variant.plan.verdict);
       put_variant(one, variant);
+      if (i < read_outs.size() && read_outs[i]) {
+        Json shown = Json::object();
+        put(shown, "sound_speed_m_s", read_outs[i]->sound_speed_m_s);
+        put(shown, "flow_percent", read_outs[i]->flow_percent);
+        put(shown, "time_of_flight_us", read_outs[i]->time_of_flight_s * 1e6);
+        one["read_out_set_for_first"] = std::move(shown);
+      }
       candidates.push_back(std::move(one));
     }
     out["candidates"] = std::move(candidates);
+    Json told_apart = Json::array();
+    for (const Separation& separation : job.comparison.separations) {
+      told_apart.push_back({{"by", telling_measurement_name(separation.measurement)},
+                            {"pairs_separated", separation.pairs_separated},
+                            {"pairs", separation.pairs},
+                            {"least_difference_si", separation.least_difference_si},
+                            {"least_in_standard_uncertainties", separation.least_in_u}});
+    }
+    out["told_apart_by"] = std::move(told_apart);
     // What every candidate has in common stands once at the top as well.
     Json common = Json::array();
     const Json all = out["candidates"];

@@ -20,6 +20,13 @@ PlannedJob plan_all(std::vector<Variant> variants, const PlanOptions& options) {
     variant.job = std::move(variants[i].job);
     variant.plan = plan(variant.job, options);
   }
+  if (out.variants.size() > 1) {
+    std::vector<Candidate> candidates;
+    for (const PlannedVariant& variant : out.variants) {
+      candidates.push_back({&variant.job, &variant.plan});
+    }
+    out.comparison = compare_candidates(candidates);
+  }
   return out;
 }
 

@@ -2,13 +2,17 @@
 
 #include <algorithm>
 #include <cmath>
+#include <functional>
 #include <numbers>
 
 #include "slantrule/planning/check_table.hpp"
 #include "slantrule/planning/clock.hpp"
+#include "slantrule/planning/safety.hpp"
+#include "slantrule/planning/surface.hpp"
 #include "slantrule/sheets/sheet.hpp"
 #include "slantrule/sheets/text_layout.hpp"
 #include "slantrule/units/quantity.hpp"
+#include "slantrule/units/suggest.hpp"
 
 namespace slantrule {
 namespace {
@@ -55,11 +59,27 @@ std::string verdict_words(Verdict verdict, const std::vector<Finding>& findings)
   return {};
 }
 
+/// What yields, step by step, on a sheet that would be longer than two pages. Assumptions and notes
+/// have yielded before.
+enum class Fullness {
+  all,
+  no_sketch,     ///< the path in words stays, sources go
+  few_cautions,  ///< as many as fit, gravest first, and how many more there are
+};
+
 /// Builds the sheet of one variant, section by section.
 class TextSheet {
  public:
-  TextSheet(const PlannedVariant& variant, const Display& display)
-      : job_(variant.job), plan_(variant.plan), what_(variant.what), display_(display) {}
+  TextSheet(const PlannedVariant& variant, const Display& display, Fullness fullness,
+            std::size_t most_cautions)
+      : job_(variant.job),
+        plan_(variant.plan),
+        what_(variant.what),
+        display_(display),
+        fullness_(fullness),
+        most_cautions_(most_cautions) {}
+
+  std::size_t line_count() const { return lines_.size(); }
 
   std::string build() {
     head();
@@ -123,6 +143,7 @@ class TextSheet {
     std::string title = job_.title;
     if (!job_.site_name.empty()) title += title.empty() ? job_.site_name : ", " + job_.site_name;
     if (!title.empty()) wrap(short_text(title));
+    if (!job_.note.empty()) wrap("Note: " + short_text(job_.note));
     if (!what_.empty()) wrap("Candidate: " + shown_text(what_));
   }
 
@@ -160,6 +181,25 @@ class TextSheet {
                                    (where.empty() ? std::string() : ", A at" + where.substr(1));
   }
 
+  /// How the flow runs for a fitter who faces the pipe: at 3 o'clock left to right, at 9 o'clock
+  /// right to left; on a riser A is the lower one.
+  std::string flow_as_seen() const {
+    switch (job_.pipe.orientation) {
+      case Orientation::vertical_up:
+        return "flow upward: A is the LOWER sensor";
+      case Orientation::vertical_down:
+        return "flow downward: A is the UPPER sensor";
+      default:
+        break;
+    }
+    if (!plan_.clock_h) return {};
+    const double clock_h = *plan_.clock_h;
+    if (clock_h == 0 || clock_h == 6 || clock_h == 12) return {};
+    const std::string way = clock_h < 6 ? "LEFT TO RIGHT" : "RIGHT TO LEFT";
+    return "facing the pipe" + std::string(plan_.same_side() ? "" : " at A") + ", flow runs " +
+           way + (plan_.same_side() ? "" : " (the other way at B)");
+  }
+
   void box() {
     std::vector<std::string> rows;
     if (!issued()) {
@@ -174,6 +214,7 @@ class TextSheet {
                        : "between the two marks (" + shown_text(job_.sensors.mark) +
                              "), along the pipe");
     rows.push_back(sides_row());
+    if (const std::string way = flow_as_seen(); !way.empty()) rows.push_back(way);
     if (spacing_m() < 0) {
       rows.push_back("MARKS CROSS: A's mark lies that far DOWNSTREAM of B's mark");
     }
@@ -209,8 +250,19 @@ class TextSheet {
                                  [](const Finding& one) { return one.severity != Severity::note; });
     if (!any) return;
     heading("BEFORE YOU START");
+    std::size_t told = 0, left_out = 0;
     for (const Finding& finding : plan_.findings) {
-      if (finding.severity != Severity::note) one_finding(finding);
+      if (finding.severity == Severity::note) continue;
+      if (finding.severity == Severity::caution && told >= most_cautions_) {
+        ++left_out;
+        continue;
+      }
+      one_finding(finding);
+      ++told;
+    }
+    if (left_out > 0) {
+      wrap(fmt::format("AND {} MORE CAUTION{}: read them all with --format json before going.",
+                       left_out, left_out == 1 ? "" : "S"));
     }
   }
 
@@ -248,7 +300,7 @@ class TextSheet {
     }
     words += fmt::format(", liquid {} from the pipe normal.", angle_text(ray.liquid_leg.angle_rad));
     wrap(words);
-    sketch();
+    if (fullness_ == Fullness::all) sketch();
   }
 
   /// Side view in proportion: bore height to exit spacing (a character is twice as high as wide).
@@ -303,13 +355,40 @@ class TextSheet {
     wrap(shown_value, "  " + padded(name, 34), std::string(36, ' '));
   }
 
+  /// A dimension with its standard uncertainty, where one is known.
+  std::string with_u(const Estimate& dimension_m) const {
+    if (!(dimension_m.u > 0)) return length(dimension_m.value);
+    return length(dimension_m.value) + " (u " + length(dimension_m.u) + ")";
+  }
+
+  std::string liquid_name() const {
+    const ResolvedLiquid& liquid = job_.liquid;
+    std::string name = shown_text(liquid.name);
+    if (!liquid.full_name.empty() && folded_name(liquid.full_name) != folded_name(liquid.name)) {
+      name += " (" + shown_text(liquid.full_name) + ")";
+    }
+    if (liquid.solution) name += fmt::format(", {:.4g} % by mass,", 100 * liquid.mass_fraction);
+    return name;
+  }
+
   void transmitter_values() {
     heading("VALUES FOR THE TRANSMITTER");
     const ResolvedPipe& pipe = job_.pipe;
     const Conditions& at = plan_.conditions;
     if (!pipe.size_text.empty()) value("pipe", shown_text(pipe.size_text));
-    value("outside diameter, bare wall", length(pipe.outside_diameter_m.value));
-    value("wall", length(pipe.wall_m.value) + ", " + shown_text(pipe.material.name));
+    value("outside diameter, bare wall", with_u(pipe.outside_diameter_m));
+    value("wall", with_u(pipe.wall_m) + ", " + shown_text(pipe.material.name));
+    if (pipe.gauge && pipe.gauge->count > 1) {
+      value("gauge readings",
+            fmt::format("{}, mean {}, spread {}", pipe.gauge->count, length(pipe.gauge->mean_m),
+                        length(pipe.gauge->spread_m)));
+    }
+    for (const PipeMatch& match : pipe.matches) {
+      value(&match == &pipe.matches.front() ? "standard pipes of that diameter" : "",
+            fmt::format("{}: {}, bores {} to {}", shown_text(match.size),
+                        length(match.outside_diameter_m), length(match.smallest_bore_m),
+                        length(match.largest_bore_m)));
+    }
     if (plan_.wall_sound_speed_m_s > 0) {
       value("speed of sound in the wall", sound_speed_text(plan_.wall_sound_speed_m_s, display_) +
                                               " (" + std::string(wave_mode_name(plan_.wall_mode)) +
@@ -327,7 +406,7 @@ class TextSheet {
                                                        : ", removed under the sensors"));
     }
     value("bore", length(plan_.bore_m));
-    value("liquid", shown_text(job_.liquid.name) + " at " +
+    value("liquid", liquid_name() + " at " +
                         temperature_text(job_.liquid.temperature_K.value, display_) + ", " +
                         pressure_text(at.pressure_Pa, display_) +
                         (job_.liquid.pressure_Pa ? "" : " (assumed)"));
@@ -335,6 +414,7 @@ class TextSheet {
           fmt::format("{} +- {}{}", sound_speed_text(at.liquid_sound_speed_m_s.value, display_),
                       sound_speed_text(at.liquid_sound_speed_m_s.u, display_),
                       job_.liquid.sound_speed_measured ? " (measured)" : ""));
+    if (fullness_ == Fullness::all) value("", "by " + shown_text(job_.liquid.model->source()));
     if (plan_.kernel.kinematic_viscosity_m2_s) {
       value("kinematic viscosity",
             fmt::format("{:.3g} mm2/s", *plan_.kernel.kinematic_viscosity_m2_s * 1e6));
@@ -372,33 +452,75 @@ class TextSheet {
     step(
         "Clean the pipe where both sensors go: flat, bare or tight thin paint; no debris, "
         "build-up, corrosion or pits.");
-    if (plan_.placement) {
-      step(fmt::format(
-          "Measure {} downstream from the upstream fitting: A's exit point. Its "
-          "reference mark comes {} {} of that.",
-          length(plan_.placement->upstream_m), length(std::fabs(job_.sensors.setback_m)),
-          job_.sensors.setback_m >= 0 ? "upstream" : "downstream"));
-    } else {
-      step("Mark A's position from a fixed point: " + std::string(blank_line) + " from " +
-           std::string(blank_line) + ".");
-    }
-    if (plan_.same_side()) {
-      step("Draw a line along the pipe; mark B on it at the spacing in the box, downstream of A" +
-           std::string(spacing_m() < 0 ? " (crossed: upstream of A)" : "") + ".");
-    } else {
-      step("Draw a line along the pipe through A, and one half a girth away (" +
-           length(job_.pipe.outside_diameter_m.value * std::numbers::pi / 2) +
-           " round the bare pipe); mark B on the second, " +
-           (spacing_m() < 0 ? "upstream" : "downstream") + " of A by the spacing in the box.");
-    }
-    step("Set the fixture to the spacing and strap it to the pipe, parallel to its axis.");
-    step("Spread couplant" +
-         (job_.site.couplant_name.empty() ? std::string()
-                                          : " (" + shown_text(job_.site.couplant_name) + ")") +
-         " on both faces: thin, even, no air.");
+    mark_positions();
+    step(
+        "Set the fixture to the spacing and strap it to the pipe, parallel to its axis; straps "
+        "go " +
+        length(girth_m()) + " round.");
+    step("Spread couplant" + couplant_words() + " on both faces: thin, even, no air.");
     step("Mount A upstream and B downstream, faces towards each other, cable ends outward.");
     step("Tighten evenly; read the spacing again: " + std::string(blank_line) + ".");
     step("Connect A as upstream, B as downstream; route the cables away from drives and heat.");
+  }
+
+  /// Round the pipe as the strap and the paper go.
+  double girth_m() const {
+    const ResolvedPipe& pipe = job_.pipe;
+    const double coating_m =
+        pipe.coating && pipe.coating_under_sensors ? pipe.coating->thickness_m : 0;
+    return std::numbers::pi * (pipe.outside_diameter_m.value + 2 * coating_m);
+  }
+
+  std::string couplant_words() const {
+    if (!job_.site.couplant_name.empty()) return " (" + shown_text(job_.site.couplant_name) + ")";
+    std::string names;
+    for (const CouplantRecord* row : suitable_couplants(couplant_need(job_, plan_))) {
+      names += (names.empty() ? "" : ", ") + std::string(row->name);
+    }
+    return names.empty() ? std::string() : " (none stated; at this surface: " + names + ")";
+  }
+
+  /// Where A's and B's marks go along the pipe: from the upstream fitting where its distance is
+  /// known, else from a point that the fitter chooses.
+  void mark_positions() {
+    std::optional<double> exit_m;
+    std::string datum = "the upstream fitting";
+    if (plan_.placement) exit_m = plan_.placement->upstream_m;
+    for (const ResolvedFitting& one : job_.site.upstream) {
+      if (one.mark_only) continue;
+      datum = "the " + shown_text(one.name) + " upstream";
+      if (!exit_m && one.distance_m) exit_m = *one.distance_m;
+      if (!exit_m && one.distance_D) exit_m = *one.distance_D * plan_.bore_m;
+      break;
+    }
+    if (exit_m) {
+      const double a_m = *exit_m - job_.sensors.setback_m;
+      step(
+          fmt::format("Measure from the near end of {}: A's mark {}, B's mark {} downstream of it.",
+                      datum, length(a_m), length(a_m + spacing_m())));
+    } else {
+      step(fmt::format("Choose a fixed point as datum: A's mark {} from it, B's mark {}.",
+                       blank_line, blank_line));
+    }
+    if (plan_.clock_h) {
+      const double clock_h = *plan_.clock_h;
+      const bool right = clock_h <= 6;
+      step(fmt::format("Find the crown; go {} round to the {} (looking with the flow) for A.",
+                       length(girth_m() * (right ? clock_h : 12 - clock_h) / 12),
+                       right ? "right" : "left"));
+    }
+    std::string second;
+    if (plan_.same_side()) {
+      second =
+          fmt::format("Draw a line along the pipe; mark B on it at the spacing in the box, {}.",
+                      spacing_m() < 0 ? "UPSTREAM of A (crossed)" : "downstream of A");
+    } else {
+      second = fmt::format(
+          "Draw a line along the pipe through A, and one half a girth away ({}); mark B on the "
+          "second, {} by the spacing in the box.",
+          length(girth_m() / 2), spacing_m() < 0 ? "UPSTREAM of A" : "downstream of A");
+    }
+    step(second + " Where no paper will stick: tape, chalk and a square.");
   }
 
   void checks_after_mounting() {
@@ -449,7 +571,11 @@ class TextSheet {
                               : "there: not stated";
       line("  " + padded(side, 12) + text);
       if (!run.governing.empty())
-        wrap("governed by: " + shown_text(run.governing), "              ", "              ");
+        wrap("governed by: " + shown_text(run.governing) +
+                 (run.source.empty() || fullness_ != Fullness::all
+                      ? ""
+                      : " (" + shown_text(run.source.substr(0, run.source.find(';'))) + ")"),
+             "              ", "              ");
     };
     row("upstream", plan_.upstream);
     row("downstream", plan_.downstream);
@@ -459,25 +585,9 @@ class TextSheet {
 
   void safety() {
     heading("SAFETY (local rules and licensed people decide)");
-    const double surface_K = plan_.conditions.wall_temperature_K;
-    const double surface_degC = surface_K - 273.15;
-    if (surface_degC >= 60) {
-      wrap("HOT surface, " + temperature_text(surface_K, display_) +
-               ": gloves and sleeves; keep others away; refit guards and insulation.",
-           "- ", "  ");
-    } else if (surface_degC <= 0) {
-      wrap("COLD surface, " + temperature_text(surface_K, display_) +
-               ": gloves; ice and falling ice; keep moisture out of open insulation.",
-           "- ", "  ");
+    for (const SafetyCaution& caution : safety_cautions(job_, plan_)) {
+      wrap(safety_text(caution, display_), "- ", "  ");
     }
-    wrap("Pressurised pipe: never grind or file a wall that is thin, corroded or unknown.", "- ",
-         "  ");
-    wrap(
-        "Know what is in the pipe and the safety data of couplant and cleaner; old insulation may "
-        "hold asbestos: don't disturb it.",
-        "- ", "  ");
-    wrap("Permits, work at height, hazardous areas and lock-out go by the site's own rules.", "- ",
-         "  ");
   }
 
   void leaving() {
@@ -517,8 +627,67 @@ class TextSheet {
   const Plan& plan_;
   const std::string& what_;
   const Display& display_;
+  Fullness fullness_;
+  std::size_t most_cautions_;
   std::vector<std::string> lines_;
 };
+
+/// The fullest sheet that two pages hold.
+std::string fitting_sheet(const PlannedVariant& variant, const Display& display) {
+  std::string out;
+  const auto fits = [&](Fullness fullness, std::size_t most_cautions) {
+    TextSheet sheet(variant, display, fullness, most_cautions);
+    out = sheet.build();
+    return sheet.line_count() <= most_lines;
+  };
+  const std::size_t findings = variant.plan.findings.size();
+  if (fits(Fullness::all, findings) || fits(Fullness::no_sketch, findings)) return out;
+  for (std::size_t most = findings; most-- > 0;) {
+    if (fits(Fullness::few_cautions, most)) break;
+  }
+  return out;
+}
+
+std::string difference_text(const Separation& one, const Display& display) {
+  switch (one.measurement) {
+    case TellingMeasurement::outside_diameter:  // what the tape shows
+      return length_text(one.least_difference_si * std::numbers::pi, display);
+    case TellingMeasurement::wall:
+      return length_text(one.least_difference_si, display);
+    case TellingMeasurement::time_of_flight:
+      return time_text(one.least_difference_si);
+    case TellingMeasurement::liquid_density:
+      return fmt::format("{:.0f} kg/m3", one.least_difference_si);
+    case TellingMeasurement::liquid_temperature:
+      return value_text({one.least_difference_si, ValueKind::temperature_difference_K}, display);
+  }
+  return {};
+}
+
+/// The measurements that tell candidates apart, best first.
+void tell_apart(const CandidateComparison& comparison, const Display& display,
+                const std::function<void(const std::string&)>& line) {
+  line("");
+  line("TO TELL THEM APART");
+  if (comparison.separations.empty()) {
+    line("No single measurement on the pipe does; narrow the candidates first.");
+  }
+  constexpr std::size_t most = 3;
+  for (std::size_t i = 0; i < std::min(most, comparison.separations.size()); ++i) {
+    const Separation& one = comparison.separations[i];
+    const std::string text =
+        fmt::format("{}: tells {} of {} pairs apart, the nearest by {}",
+                    telling_measurement_name(one.measurement), one.pairs_separated, one.pairs,
+                    difference_text(one, display));
+    for (const std::string& part : wrapped(text, i == 0 ? "best  " : "      ", "        ")) {
+      line(part);
+    }
+  }
+  for (const std::string& part : wrapped(
+           "Once one is left, plan again with it alone and set that plan's own spacing.", "", "")) {
+    line(part);
+  }
+}
 
 /// Several candidates: side by side first, so that they can be told apart; then what they share.
 std::string candidates_sheet(const PlannedJob& job, const Display& display) {
@@ -539,35 +708,48 @@ std::string candidates_sheet(const PlannedJob& job, const Display& display) {
   line("");
   line("NO SPACING IS ISSUED while these candidates are open. Measure, then plan again:");
   line("");
-  line("     bore        spacing     gap         flow time   verdict");
+  line("     bore        spacing     flow time   shows c       flow off   verdict");
   for (std::size_t i = 0; i < job.variants.size(); ++i) {
     const PlannedVariant& variant = job.variants[i];
     const Plan& plan = variant.plan;
     std::string row = fmt::format("{:>3}  ", i + 1);
     row += padded(length_text(plan.bore_m, display), 12);
     row += padded(plan.path ? length_text(plan.path->ray.mark_spacing_m, display) : "no ray", 12);
-    row += padded(
-        plan.path && plan.path->face_gap_m ? length_text(*plan.path->face_gap_m, display) : "-",
-        12);
     row += padded(plan.path ? time_text(plan.path->ray.zero_flow_time_s) : "-", 12);
+    const auto& shows = job.comparison.read_outs;
+    const CandidateReadOut* shown = i < shows.size() && shows[i] ? &*shows[i] : nullptr;
+    row += padded(shown ? sound_speed_text(shown->sound_speed_m_s, display) : "-", 14);
+    row += padded(shown ? fmt::format("{:+.1f} %", shown->flow_percent) : "-", 11);
     row += verdict_name(plan.verdict);
     line(row);
     wrap(job_text(variant.what, display), "     ", "     ");
   }
-  std::vector<std::string> told;
-  for (std::size_t i = 0; i < job.variants.size(); ++i) {
-    for (const Finding& finding : job.variants[i].plan.findings) {
+  if (!job.comparison.read_outs.empty()) {
+    line("");
+    wrap(
+        "\"shows c\" and \"flow off\": what the transmitter shows on a pipe that is as the row "
+        "says, with the entries and the spacing of candidate 1.",
+        "", "");
+  }
+  tell_apart(job.comparison, display, line);
+  // One line a finding and subject: the numbers differ from candidate to candidate.
+  std::vector<const Finding*> told;
+  for (const PlannedVariant& variant : job.variants) {
+    for (const Finding& finding : variant.plan.findings) {
       if (finding.severity == Severity::note) continue;
-      const FindingText text = finding_text(finding, display);
-      const std::string whole =
-          upper(severity_name(finding.severity)) + "  " + text.message + " -> " + text.mend;
-      if (std::find(told.begin(), told.end(), whole) != told.end()) continue;
+      const bool known = std::ranges::any_of(told, [&](const Finding* other) {
+        return other->check == finding.check && other->subject == finding.subject &&
+               other->severity == finding.severity;
+      });
+      if (known) continue;
       if (told.empty()) {
         line("");
-        line("FINDINGS");
+        line("FINDINGS (numbers of the first candidate that has them)");
       }
-      told.push_back(whole);
-      wrap(whole, "", "      ");
+      told.push_back(&finding);
+      const FindingText text = finding_text(finding, display);
+      wrap(upper(severity_name(finding.severity)) + "  " + text.message + " -> " + text.mend, "",
+           "      ");
     }
   }
   return out;
@@ -577,7 +759,7 @@ std::string candidates_sheet(const PlannedJob& job, const Display& display) {
 
 std::string text_sheet(const PlannedJob& job, const Display& display) {
   if (job.variants.size() > 1) return candidates_sheet(job, display);
-  return TextSheet(job.variants.front(), display).build();
+  return fitting_sheet(job.variants.front(), display);
 }
 
 }  // namespace slantrule

@@ -39,7 +39,7 @@ TEST_CASE("solids by key and by common name") {
       {"mild steel", "carbon_steel"},
       {"A106 Gr.B", "carbon_steel"},
       {"P235GH", "carbon_steel"},
-      {"galvanized", nullptr},
+      {"galvanized", "carbon_steel"},
       {"stainless steel", "stainless_304"},
       {"stainless", "stainless_304"},
       {"stainless 304", "stainless_304"},
@@ -161,7 +161,15 @@ TEST_CASE("water by its names; a brine or glycol is no water") {
     CHECK(catalogue.liquid(name).record->key == "water");
     CHECK(catalogue.liquid(name).record->model == "water");
   }
-  for (const char* name : {"sea water", "MEG", "PG", "brine", "glycol", "oil"}) {
+  const std::pair<const char*, const char*> solutions[] = {
+      {"sea water", "seawater"}, {"MEG", "ethylene_glycol_aq"}, {"PG", "propylene_glycol_aq"}};
+  for (const auto& [name, key] : solutions) {
+    CAPTURE(name);
+    REQUIRE(catalogue.liquid(name).record != nullptr);
+    CHECK(catalogue.liquid(name).record->key == key);
+  }
+  // Several meanings, or none that a trade agrees on.
+  for (const char* name : {"brine", "glycol", "oil"}) {
     CAPTURE(name);
     CHECK(catalogue.liquid(name).record == nullptr);
   }

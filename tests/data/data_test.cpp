@@ -18,29 +18,10 @@ using namespace slantrule;
 
 namespace {
 
-const PipeRecord* find_pipe(std::string_view standard, std::string_view designation,
-                            std::string_view schedule) {
-  const auto rows = built_in_pipes();
-  const auto row = std::ranges::find_if(rows, [&](const PipeRecord& pipe) {
-    return pipe.standard == standard && pipe.designation == designation &&
-           pipe.schedule == schedule;
-  });
-  return row == rows.end() ? nullptr : &*row;
-}
-
 const SolidRecord& solid(std::string_view key) {
   const auto row = std::ranges::find(built_in_solids(), key, &SolidRecord::key);
   REQUIRE(row != built_in_solids().end());
   return *row;
-}
-
-/// The number of a numbered schedule ("40", "40S"); 0 for STD, XS, XXS.
-int schedule_number(std::string_view schedule) {
-  int number = 0;
-  for (char c : schedule) {
-    if (c >= '0' && c <= '9') number = 10 * number + (c - '0');
-  }
-  return number;
 }
 
 template <class Record>
@@ -116,138 +97,6 @@ TEST_CASE("common names lead to usable, recommended rows") {
   check(built_in_liquid_names(), [](std::string_view key) {
     return std::ranges::count(built_in_liquids(), key, &LiquidRecord::key) == 1;
   });
-}
-
-TEST_CASE("pipes: one diameter a size, walls that rise with the schedule and leave a bore") {
-  std::map<std::pair<std::string_view, std::string_view>, std::vector<const PipeRecord*>> sizes;
-  for (const PipeRecord& row : built_in_pipes()) {
-    CAPTURE(row.standard, row.designation, row.schedule);
-    CHECK(row.wall_mm > 0);
-    CHECK(row.wall_mm < row.outside_diameter_mm / 2);
-    CHECK(row.wall_kind == WallKind::nominal);
-    CHECK(row.dn > 0);
-    // DN is the bore in round figures; down to DN 6 (10.3 mm) the diameter stays below 1.75 DN.
-    CHECK(row.outside_diameter_mm > row.dn);
-    CHECK(row.outside_diameter_mm < 1.75 * row.dn);
-    sizes[{row.standard, row.designation}].push_back(&row);
-  }
-  for (const auto& [size, rows] : sizes) {
-    CAPTURE(size.first, size.second);
-    std::map<int, double> wall_of;
-    std::set<std::string_view> schedules;
-    for (const PipeRecord* row : rows) {
-      CHECK(row->outside_diameter_mm == rows.front()->outside_diameter_mm);
-      CHECK(row->dn == rows.front()->dn);
-      if (!row->schedule.empty()) CHECK(schedules.insert(row->schedule).second);
-      if (const int number = schedule_number(row->schedule)) wall_of[number] = row->wall_mm;
-    }
-    double thinner = 0;
-    for (const auto& [number, wall] : wall_of) {
-      CAPTURE(number);
-      CHECK(wall > thinner);
-      thinner = wall;
-    }
-  }
-}
-
-TEST_CASE("pipes: a size has the same diameter in both ASME standards, but for 0.1 mm") {
-  // B36.19M prints 273.1 and 323.9 mm for NPS 10 and 12, where B36.10M prints 273.0 and 323.8.
-  std::map<std::string_view, double> carbon;
-  for (const PipeRecord& row : built_in_pipes()) {
-    if (row.standard == "ASME B36.10M") carbon[row.designation] = row.outside_diameter_mm;
-  }
-  for (const PipeRecord& row : built_in_pipes()) {
-    if (row.standard != "ASME B36.19M") continue;
-    CAPTURE(row.designation);
-    REQUIRE(carbon.contains(row.designation));
-    const bool known_difference = row.designation == "NPS 10" || row.designation == "NPS 12";
-    const double difference_mm = row.outside_diameter_mm - carbon[row.designation];
-    CHECK(difference_mm == Approx(known_difference ? 0.1 : 0.0).margin(1e-9));
-  }
-}
-
-TEST_CASE("pipes: 40S has the wall of STD, 80S that of XS") {
-  // ASME B36.19M, from memory: so it is for every size both standards list.
-  for (const PipeRecord& row : built_in_pipes()) {
-    if (row.schedule != "40S" && row.schedule != "80S") continue;
-    const PipeRecord* same =
-        find_pipe("ASME B36.10M", row.designation, row.schedule == "40S" ? "STD" : "XS");
-    CAPTURE(row.designation, row.schedule);
-    REQUIRE(same != nullptr);
-    CHECK(row.wall_mm == same->wall_mm);
-  }
-}
-
-TEST_CASE("pipes: the inch tables of ASME B36.10M and B36.19M") {
-  // Inches from memory of the standards' customary columns. The walls in mm are these rounded to
-  // 0.01 mm, the diameters to 0.1 mm up to NPS 16 and to 1 mm above.
-  struct Row {
-    const char* standard;
-    const char* designation;
-    const char* schedule;
-    double outside_diameter_in, wall_in;
-  };
-  const auto row = GENERATE(values<Row>({
-      {"ASME B36.10M", "NPS 1/2", "40", 0.840, 0.109},
-      {"ASME B36.10M", "NPS 1", "80", 1.315, 0.179},
-      {"ASME B36.10M", "NPS 1-1/2", "40", 1.900, 0.145},
-      {"ASME B36.10M", "NPS 2", "40", 2.375, 0.154},
-      {"ASME B36.10M", "NPS 2", "80", 2.375, 0.218},
-      {"ASME B36.10M", "NPS 3", "40", 3.500, 0.216},
-      {"ASME B36.10M", "NPS 4", "40", 4.500, 0.237},
-      {"ASME B36.10M", "NPS 6", "40", 6.625, 0.280},
-      {"ASME B36.10M", "NPS 6", "80", 6.625, 0.432},
-      {"ASME B36.10M", "NPS 6", "XXS", 6.625, 0.864},
-      {"ASME B36.10M", "NPS 8", "40", 8.625, 0.322},
-      {"ASME B36.10M", "NPS 8", "20", 8.625, 0.250},
-      {"ASME B36.10M", "NPS 10", "40", 10.750, 0.365},
-      {"ASME B36.10M", "NPS 12", "40", 12.750, 0.406},
-      {"ASME B36.10M", "NPS 12", "STD", 12.750, 0.375},
-      {"ASME B36.10M", "NPS 14", "30", 14.000, 0.375},
-      {"ASME B36.10M", "NPS 16", "40", 16.000, 0.500},
-      {"ASME B36.10M", "NPS 20", "STD", 20.000, 0.375},
-      {"ASME B36.10M", "NPS 24", "40", 24.000, 0.688},
-      {"ASME B36.10M", "NPS 36", "XS", 36.000, 0.500},
-      {"ASME B36.19M", "NPS 2", "10S", 2.375, 0.109},
-      {"ASME B36.19M", "NPS 4", "10S", 4.500, 0.120},
-      {"ASME B36.19M", "NPS 6", "10S", 6.625, 0.134},
-      {"ASME B36.19M", "NPS 8", "10S", 8.625, 0.148},
-      {"ASME B36.19M", "NPS 12", "40S", 12.750, 0.375},
-  }));
-  CAPTURE(row.standard, row.designation, row.schedule);
-  const PipeRecord* pipe = find_pipe(row.standard, row.designation, row.schedule);
-  REQUIRE(pipe != nullptr);
-  const double half_digit_mm = row.outside_diameter_in > 16 ? 0.5 : 0.05;
-  CHECK(std::abs(pipe->outside_diameter_mm - 25.4 * row.outside_diameter_in) <=
-        half_digit_mm + 1e-9);
-  CHECK(std::abs(pipe->wall_mm - 25.4 * row.wall_in) <= 0.005 + 1e-9);
-}
-
-TEST_CASE("pipes: EN 10220 keeps to its series") {
-  // Series 1 outside diameters and the preferred walls (walls in part from memory).
-  const std::set<double> diameters{10.2,  13.5, 17.2,  21.3,  26.9,  33.7,  42.4, 48.3,  60.3,
-                                   76.1,  88.9, 114.3, 139.7, 168.3, 219.1, 273,  323.9, 355.6,
-                                   406.4, 457,  508,   610,   711,   813,   914,  1016};
-  const std::set<double> walls{0.5, 0.6, 0.8, 1,    1.2,  1.4, 1.6,  1.8, 2,    2.3, 2.6,
-                               2.9, 3.2, 3.6, 4,    4.5,  5,   5.4,  5.6, 6.3,  7.1, 8,
-                               8.8, 10,  11,  12.5, 14.2, 16,  17.5, 20,  22.2, 25};
-  int rows = 0;
-  for (const PipeRecord& row : built_in_pipes()) {
-    if (row.standard != "EN 10220") continue;
-    CAPTURE(row.outside_diameter_mm, row.wall_mm);
-    CHECK(diameters.contains(row.outside_diameter_mm));
-    CHECK(walls.contains(row.wall_mm));
-    ++rows;
-  }
-  CHECK(rows > 30);
-}
-
-TEST_CASE("pipes: the mass rule") {
-  // EN 10220: M = 0.0246615 (D - T) T kg/m for steel of 7.85 kg/dm3; NPS 4 sch 40: 16.08 kg/m.
-  const PipeRecord* pipe = find_pipe("ASME B36.10M", "NPS 4", "40");
-  REQUIRE(pipe != nullptr);
-  const double mass_kg_m = 0.0246615 * (pipe->outside_diameter_mm - pipe->wall_mm) * pipe->wall_mm;
-  CHECK(std::abs(mass_kg_m - 16.08) <= 0.005);
 }
 
 TEST_CASE("solids: speeds that a solid can have") {

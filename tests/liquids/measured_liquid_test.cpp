@@ -33,6 +33,11 @@ class InventedBase final : public LiquidModel {
   std::optional<double> freezing_temperature_K(const LiquidState& state) const override {
     return 250 - 100 * state.mass_fraction;
   }
+  std::optional<Absorption> absorption(const LiquidState& state) const override {
+    if (state.temperature_K > 400) throw std::domain_error("too hot");
+    return Absorption{
+        .dB_m = 0.1 * state.temperature_K, .at_Hz = 2e6, .power = 1.5, .relative_u = 0.2};
+  }
   std::optional<ValidRange> valid_range() const override { return ValidRange{260, 390, 5e6}; }
   std::string_view source() const override { return "an invented base"; }
 };
@@ -90,6 +95,48 @@ TEST_CASE("with all three measured the base is not asked for properties", "[liqu
   CHECK_FALSE(liquid->valid_range().has_value());
   CHECK(*liquid->saturation_pressure_Pa(300) == 3000);
   CHECK_FALSE(says(*liquid, "invented"));
+}
+
+TEST_CASE("absorption is measured, or the base's", "[liquids][measured]") {
+  const auto base = std::make_shared<InventedBase>();
+  const Absorption stated{.dB_m = 40, .at_Hz = 1e6, .power = 1.7, .relative_u = 0.1};
+  const auto liquid = make_measured_liquid({.absorption = stated}, base);
+  CHECK(liquid->absorption(kState)->dB_m == 40);
+  CHECK(liquid->absorption(kState)->power == 1.7);
+  CHECK(liquid->at(kState).sound_speed_m_s->value == 1300);  // still the base's
+  CHECK(says(*liquid, "measured: absorption;"));
+  CHECK(liquid->valid_range().has_value());
+
+  const auto without = make_measured_liquid({.sound_speed_m_s = Estimate{1234, 1}}, base);
+  CHECK(without->absorption(kState)->dB_m == 30);
+  CHECK(without->absorption(kState)->at_Hz == 2e6);
+  const LiquidState hot{.temperature_K = 401, .pressure_Pa = 2e5};
+  CHECK_THROWS_AS(without->absorption(hot), std::domain_error);  // as `at` does
+  CHECK(liquid->absorption(hot)->dB_m == 40);
+
+  // With all three properties measured `at` answers anywhere, and absorption does not refuse.
+  const auto all = make_measured_liquid({.sound_speed_m_s = Estimate{1500, 1},
+                                         .density_kg_m3 = Estimate{950, 1},
+                                         .viscosity_Pa_s = Estimate{1e-3, 1e-5}},
+                                        base);
+  CHECK(all->absorption(kState)->dB_m == 30);
+  CHECK_FALSE(all->absorption(hot).has_value());
+  CHECK_FALSE(make_measured_liquid({}, nullptr)->absorption(kState).has_value());
+  CHECK_THROWS_AS(all->absorption({kNaN, 1e5, 0}), std::invalid_argument);
+  CHECK_THROWS_AS(liquid->absorption({300, kInfinity, 0}), std::invalid_argument);
+
+  const auto make = [](Absorption absorption) {
+    return make_measured_liquid({.absorption = absorption}, nullptr);
+  };
+  CHECK_NOTHROW(make({.dB_m = 0, .at_Hz = 1e6, .power = 0, .relative_u = 0}));
+  for (double bad : {kNaN, kInfinity, -1.0}) {
+    CAPTURE(bad);
+    CHECK_THROWS_AS(make({.dB_m = bad}), std::invalid_argument);
+    CHECK_THROWS_AS(make({.dB_m = 1, .at_Hz = bad}), std::invalid_argument);
+    CHECK_THROWS_AS(make({.dB_m = 1, .power = bad}), std::invalid_argument);
+    CHECK_THROWS_AS(make({.dB_m = 1, .relative_u = bad}), std::invalid_argument);
+  }
+  CHECK_THROWS_AS(make({.dB_m = 1, .at_Hz = 0}), std::invalid_argument);
 }
 
 TEST_CASE("without a base what was not measured is absent", "[liquids][measured]") {

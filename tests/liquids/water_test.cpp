@@ -533,6 +533,32 @@ TEST_CASE("water freezes on the melting line of ice Ih", "[liquids][water]") {
   CHECK_FALSE(freezing_K(209e6).has_value());
 }
 
+TEST_CASE("water absorbs 0.2 dB/m at 1 MHz", "[liquids][water]") {
+  // Pinkerton 1949, in dB/m at 1 MHz, as another program evaluates the fit.
+  struct Row {
+    double temperature_degC, dB_m;
+  };
+  const auto water = make_water();
+  for (const Row& row : {Row{0, 0.493}, Row{10, 0.311}, Row{20, 0.219}, Row{25, 0.189},
+                         Row{30, 0.166}, Row{40, 0.130}}) {
+    CAPTURE(row.temperature_degC);
+    const auto got =
+        water->absorption({.temperature_K = kelvin(row.temperature_degC), .pressure_Pa = 1e5});
+    REQUIRE(got.has_value());
+    CHECK_THAT(got->dB_m, Catch::WithinAbs(row.dB_m, 0.0006));
+    CHECK(got->at_Hz == 1e6);
+    CHECK(got->power == 2);
+  }
+  const auto relative_u = [&](double t, double pressure_Pa) {
+    return water->absorption({.temperature_K = kelvin(t), .pressure_Pa = pressure_Pa})->relative_u;
+  };
+  CHECK(relative_u(20, 1e5) < relative_u(80, 1e5));
+  CHECK(relative_u(80, 1e5) < relative_u(150, 1e6));
+  CHECK(relative_u(20, 1e5) < relative_u(20, 50e6));
+  CHECK_THROWS_AS(water->absorption({300, 1e5, 0.1}), std::invalid_argument);
+  CHECK_THROWS_AS(water->absorption({623.16, 20e6, 0}), std::domain_error);
+}
+
 TEST_CASE("water tells where it boils, where it is valid and whence it comes", "[liquids][water]") {
   const auto water = make_water();
   CHECK_THAT(*water->saturation_pressure_Pa(300),

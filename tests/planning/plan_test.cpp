@@ -174,16 +174,16 @@ TEST_CASE("plan: temperatures", "[planning]") {
   const std::string own = R"(pipe.material={"name":"own","longitudinal":"2300 m/s"})";
   const std::vector<Row> rows{
       {"metal", {}, 80, 50},
-      {"plastic", {"pipe.material=PVC", "pipe.size=160 x 7.7 mm"}, 50, 35},
+      {"plastic", {"pipe.material=PVC", "pipe.size=OD 160 x 7.7 mm"}, 50, 35},
       {"inline", {own}, 80, 50},
       {"another ambient", {"location.ambient=-10 degC"}, 80, 35},
       {"plastic, another ambient",
-       {"pipe.material=PP", "pipe.size=160 x 7.7 mm", "location.ambient=0 degC"},
+       {"pipe.material=PP", "pipe.size=OD 160 x 7.7 mm", "location.ambient=0 degC"},
        40,
        20},
       {"refitted insulation", {"location.insulation=refitted"}, 80, 80},
       {"refitted on plastic",
-       {"pipe.material=PVC", "pipe.size=160 x 7.7 mm", "location.insulation=refitted"},
+       {"pipe.material=PVC", "pipe.size=OD 160 x 7.7 mm", "location.insulation=refitted"},
        50,
        50},
       {"opened insulation", {"location.insulation=opened"}, 80, 50},
@@ -239,7 +239,7 @@ TEST_CASE("plan: a coating is as warm as the wall", "[planning]") {
   // PVC (2340 - 3.2/K) between a liquid of 80 degC and air of 20: wall 50, wedge 35 degC. A coating
   // of 2500 m/s at 20 degC, -5/K.
   const Planned coated({"fluid.temperature=80 degC", "fluid.sound_speed=1555 m/s",
-                        "pipe.material=PVC", "pipe.size=160 x 7.7 mm",
+                        "pipe.material=PVC", "pipe.size=OD 160 x 7.7 mm",
                         R"(pipe.coating={"material":{"name":"skin","longitudinal":"2500 m/s",)"
                         R"("longitudinal_slope":"-5 m/s/K"},"thickness":"2 mm"})"});
   check_against(coated, {.wedge_m_s = 2430 - 1.9 * 15,
@@ -383,7 +383,7 @@ TEST_CASE("plan: wall mode by the critical-angle table", "[planning]") {
     CAPTURE(row.wall, wedge_m_s[i], first, second);
     const auto at = [&](double angle_deg) {
       return Changes{std::string("pipe.material=") + row.wall,
-                     "pipe.size=200 x 10 mm",
+                     "pipe.size=OD 200 x 10 mm",
                      "sensors.wedge.slope=",
                      "sensors.wedge.sound_speed=" + std::to_string(wedge_m_s[i]) + " m/s",
                      "sensors.wedge.angle=" + degrees(angle_deg),
@@ -422,7 +422,7 @@ TEST_CASE("plan: wall mode by the critical-angle table", "[planning]") {
 TEST_CASE("plan: wall mode of glass is shear", "[planning]") {
   // Both waves run under a flat wedge: borosilicate glass 5640/3280 m/s, critical at 25.5 degrees.
   const Planned glass(
-      {"pipe.material=glass borosilicate", "pipe.size=100 x 5 mm", "sensors.wedge.angle=22 deg"});
+      {"pipe.material=glass borosilicate", "pipe.size=OD 100 x 5 mm", "sensors.wedge.angle=22 deg"});
   CHECK(glass.plan.wall_mode == WaveMode::shear);
   CHECK(glass.plan.path);
 }
@@ -583,8 +583,8 @@ TEST_CASE("plan: tolerance of the spacing that the transmitter shows", "[plannin
 
 TEST_CASE("plan: setting step", "[planning]") {
   // DESIGN section 7: 0.5 mm below 100 mm bore, else 1 mm; the rail's step where the kit names one.
-  CHECK(Planned({"pipe.size=110 x 5.1 mm"}).plan.setting_step_m == 0.5 * mm);
-  CHECK(Planned({"pipe.size=110 x 5 mm"}).plan.setting_step_m == 1 * mm);
+  CHECK(Planned({"pipe.size=OD 110 x 5.1 mm"}).plan.setting_step_m == 0.5 * mm);
+  CHECK(Planned({"pipe.size=OD 110 x 5 mm"}).plan.setting_step_m == 1 * mm);
   CHECK(Planned({R"(kit={"rail_step":"2.5 mm"})"}).plan.setting_step_m == Approx(2.5 * mm));
 }
 

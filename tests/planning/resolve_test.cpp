@@ -118,7 +118,7 @@ TEST_CASE("resolve: a bore that doesn't exist", "[planning]") {
   CHECK(job_of({R"(pipe.liner={"material":"cement mortar","thickness":"77 mm"})"}).pipe.bore_m() ==
         Approx(0.08 * mm).epsilon(1e-6));
   // An oval pipe must have a bore both ways: 20 and 18.1 mm with 9.2 mm of wall.
-  check_refused({"pipe.size=20 x 9.2 mm", "pipe.across=18.1 mm"}, "pipe.wall", "leaves no bore");
+  check_refused({"pipe.size=OD 20 x 9.2 mm", "pipe.across=18.1 mm"}, "pipe.wall", "leaves no bore");
 }
 
 TEST_CASE("resolve: diameter from a girth", "[planning]") {
@@ -176,7 +176,8 @@ TEST_CASE("resolve: gauge readings", "[planning]") {
   SECTION("the mean, with its standard error") {
     const ResolvedJob job = job_of({R"(pipe.wall=["7.0 mm","7.1 mm","7.2 mm"])"});
     CHECK(job.pipe.wall_m.value == Approx(7.1 * mm).epsilon(1e-12));
-    CHECK(job.pipe.wall_m.u == Approx(0.1 * mm / std::sqrt(3)).epsilon(1e-9));  // s / sqrt(n)
+    // s / sqrt(n), and 1 % of calibration that all readings share (judged).
+    CHECK(job.pipe.wall_m.u == Approx(std::hypot(0.1 / std::sqrt(3), 0.071) * mm).epsilon(1e-9));
     CHECK(job.pipe.wall_source == DimensionSource::measured);
     CHECK(*job.pipe.designated_wall_m == Approx(7.11 * mm).epsilon(1e-12));
   }
@@ -234,7 +235,7 @@ TEST_CASE("resolve: material", "[planning]") {
   CHECK(steel.longitudinal->u_m_s == Approx(30));
   CHECK(steel.shear->u_m_s == Approx(30.0 / 5910 * 3220).epsilon(1e-12));
   const ResolvedMaterial pvc =
-      job_of({"pipe.material=PVC", "pipe.size=160 x 7.7 mm"}).pipe.material;
+      job_of({"pipe.material=PVC", "pipe.size=OD 160 x 7.7 mm"}).pipe.material;
   CHECK(pvc.longitudinal->sound_speed_m_s == 2340);
   CHECK(pvc.shear->u_m_s == Approx(2 * 60.0 / 2340 * 1100).epsilon(1e-12));
 
@@ -386,10 +387,10 @@ TEST_CASE("resolve: unknown size", "[planning]") {
   }
   check_refused({"pipe.size=unknown"}, "pipe.size", "girth");
   check_refused({"pipe.size=unknown", "pipe.outside_diameter=5 m"}, "pipe.size",
-                "no standard pipe");
+                "no standard carbon steel pipe");
 }
 
-TEST_CASE("resolve: unknown liner is none or mortar", "[planning]") {
+TEST_CASE("resolve: unknown liner is none or one of the usual mortars", "[planning]") {
   // EN 545: nominal cement-mortar lining 4 mm to DN 300, 5 to DN 600, 6 to DN 1200, 9 above;
   // outside diameters of DN 300, 350, 600, 700, 1200, 1400: 326, 378, 635, 738, 1255, 1462 mm.
   struct Row {
@@ -407,10 +408,17 @@ TEST_CASE("resolve: unknown liner is none or mortar", "[planning]") {
       resolution_of({"pipe.size=", std::string("pipe.outside_diameter=") + row.outside,
                      "pipe.wall=10 mm", "pipe.material=ductile iron", "pipe.liner=unknown"});
   CHECK(open.problems.empty());
-  REQUIRE(open.variants.size() == 2);
+  REQUIRE(open.variants.size() >= 2);
   CHECK_FALSE(open.variants[0].job.pipe.liner);
-  REQUIRE(open.variants[1].job.pipe.liner);
-  CHECK(open.variants[1].job.pipe.liner->thickness_m == Approx(row.mortar_mm * mm));
+  int en_545 = 0;
+  for (std::size_t i = 1; i < open.variants.size(); ++i) {
+    CAPTURE(open.variants[i].what);
+    REQUIRE(open.variants[i].job.pipe.liner);
+    if (open.variants[i].what.find("EN 545") == std::string::npos) continue;
+    CHECK(open.variants[i].job.pipe.liner->thickness_m == Approx(row.mortar_mm * mm));
+    ++en_545;
+  }
+  CHECK(en_545 == 1);
 }
 
 // ---------------------------------------------------------------- liquid and flow
@@ -579,9 +587,9 @@ TEST_CASE("resolve: what was assumed is said", "[planning]") {
 
 TEST_CASE("resolve: the inner face's material gives the roughness", "[planning]") {
   CHECK(*job_of({}).pipe.roughness_m == defaults::metal_roughness_m);
-  CHECK(*job_of({"pipe.material=copper", "pipe.size=54 x 1.5 mm"}).pipe.roughness_m ==
+  CHECK(*job_of({"pipe.material=copper", "pipe.size=OD 54 x 1.5 mm"}).pipe.roughness_m ==
         defaults::smooth_roughness_m);
-  CHECK(*job_of({"pipe.material=PVC", "pipe.size=160 x 7.7 mm"}).pipe.roughness_m ==
+  CHECK(*job_of({"pipe.material=PVC", "pipe.size=OD 160 x 7.7 mm"}).pipe.roughness_m ==
         defaults::smooth_roughness_m);
   CHECK(
       *job_of({R"(pipe.liner={"material":"cement mortar","thickness":"4 mm"})"}).pipe.roughness_m ==

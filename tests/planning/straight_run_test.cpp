@@ -148,6 +148,43 @@ TEST_CASE("straight run: bends closer than 10 D count as a pair", "[planning]") 
   CHECK(down(site({}, {elbow(4), elbow(6)})).required_D == 5);
 }
 
+TEST_CASE("straight run: any two bends make a pair, in whatever order they are listed",
+          "[planning]") {
+  // DESIGN section 8: bends closer than 10 D to each other, plane not said: out of plane, 30 D.
+  ResolvedFitting in_plane = elbow(12);
+  in_plane.key = "elbows-in-plane";
+  in_plane.name = "two elbows in one plane";
+  in_plane.upstream_D = 20;
+  CHECK(up(site({in_plane})).required_D == 20);
+  CHECK(up(site({in_plane, elbow(16)})).required_D == 30);
+  CHECK(up(site({in_plane, elbow(22)})).required_D == 20);
+  ResolvedFitting further = in_plane;
+  further.distance_D = 16;
+  CHECK(up(site({elbow(12), further})).required_D == 30);
+  CHECK(*up(site({elbow(16), elbow(12)})).available_D == 12);
+  CHECK(up(site({elbow(16), elbow(12)})).required_D == 30);
+}
+
+TEST_CASE("straight run: what else it tells", "[planning]") {
+  auto at = site({elbow(12), part_open_valve(20)}, {elbow(6)});
+  at.upstream[1].source = "a table";
+  at.bend_pair.source = "another table";
+  const StraightRun run = straight_run(at, RunSide::upstream, false, bore_m);
+  CHECK(run.source == "a table");
+  CHECK_FALSE(run.bend);
+  CHECK(*run.nearest_D == 12);  // nearer than the valve that governs
+  CHECK(run.as_upstream);
+  CHECK_FALSE(straight_run(at, RunSide::downstream, false, bore_m).as_upstream);
+  CHECK(straight_run(at, RunSide::downstream, true, bore_m).as_upstream);
+  // The single-bend curve holds upstream alone.
+  CHECK_FALSE(straight_run(at, RunSide::downstream, false, bore_m).single_elbow);
+  CHECK(straight_run(at, RunSide::downstream, true, bore_m).single_elbow);
+
+  const auto bends = site({elbow(12), elbow(14)});
+  CHECK(straight_run(bends, RunSide::upstream, false, bore_m).bend);
+  CHECK_FALSE(straight_run(site({weld(1)}), RunSide::upstream, false, bore_m).nearest_D);
+}
+
 TEST_CASE("straight run: reversing flow makes both sides upstream", "[planning]") {
   const auto both = site({elbow(20)}, {part_open_valve(20), elbow(25)});
   CHECK(down(both).required_D == 10);
@@ -209,6 +246,28 @@ TEST_CASE("price of a shortfall", "[planning]") {
   CHECK(straight_run_price(run) == Approx(0.02).margin(0.0005));
   run.available_D.reset();
   CHECK(straight_run_price(run) == 0);
+}
+
+TEST_CASE("shortfall uncertainty and the place as a whole", "[planning]") {
+  // Metrology notes 3.3 and second-pass notes A2, A3; see checks_run_test for the limits.
+  const auto run = [](double required_D, std::optional<double> available_D, bool low_reynolds) {
+    StraightRun out{.required_D = required_D, .available_D = available_D, .governing = "valve"};
+    out.low_reynolds = low_reynolds;
+    return out;
+  };
+  CHECK(shortfall_uncertainty(run(30, 30, false)) == 0);
+  CHECK(shortfall_uncertainty(run(30, 29.9, false)) == 0.025);
+  CHECK(shortfall_uncertainty(run(30, 14.9, false)) == 0.05);
+  CHECK(shortfall_uncertainty(run(30, {}, false)) == 0.05);
+  CHECK(shortfall_uncertainty(run(30, 39.9, true)) == 0.025);
+  CHECK(shortfall_uncertainty(run(30, 40, true)) == 0);
+  CHECK(shortfall_uncertainty(run(30, 20, true)) == 0.05);
+  // Nothing but the run upstream takes longer at a low Reynolds number.
+  StraightRun below = run(5, 6, true);
+  below.as_upstream = false;
+  CHECK(shortfall_uncertainty(below) == 0);
+  CHECK(installation_uncertainty(run(30, 50, false), run(5, 6, false)) == 0.01);
+  CHECK(installation_uncertainty(run(30, 20, false), run(5, 6, false)) == 0.025);
 }
 
 TEST_CASE("location.straight: the planner places the pair", "[planning]") {

@@ -4,6 +4,7 @@
 /// time from `data/`; numbers stay in the units of the data files so that a row can be proofread
 /// against its source. Texts live as long as the catalogue (built-in ones for ever).
 
+#include <array>
 #include <cstdint>
 #include <limits>
 #include <string_view>
@@ -25,6 +26,37 @@ std::string_view confidence_name(Confidence confidence);
 inline constexpr double absent = std::numeric_limits<double>::quiet_NaN();
 
 enum class WallKind : std::uint8_t { nominal, minimum };
+
+/// How the mean wall follows from the wall that a standard's table gives (see mean_wall_mm).
+enum class WallRule : std::uint8_t { nominal, pe_minimum, pvc_minimum, ductile_minimum };
+std::string_view wall_rule_name(WallRule rule);
+
+/// A pipe standard: what all its rows share.
+struct PipeStandardRecord {
+  std::string_view standard;  ///< "ASME B36.10M", as PipeRecord::standard
+  std::string_view title;
+  std::string_view material_family;
+  WallRule wall_rule;
+  /// Standard uncertainties for a pipe known by its designation alone: the limits of the standard
+  /// taken as rectangular, judged where the standard has none.
+  double u_outside_diameter_percent, u_wall_percent;
+  std::string_view tolerances;  ///< in words
+  std::string_view source;
+  Confidence confidence;
+};
+
+/// A usual lining of a pipe, by nominal size.
+struct LiningRecord {
+  std::string_view standard;  ///< "EN 545"
+  std::string_view pipe;      ///< material family of the pipe: "ductile iron"
+  std::string_view lining_class;
+  int lowest_dn, highest_dn;
+  double thickness_mm;
+  WallKind thickness_kind;
+  std::string_view material;  ///< key of a solid
+  std::string_view source;
+  Confidence confidence;
+};
 
 /// One wall of one size of one pipe standard.
 struct PipeRecord {
@@ -91,7 +123,19 @@ struct CouplantRecord {
   std::string_view note;
   std::string_view source;
   Confidence confidence;
+  double limit_degC = absent;    ///< never above: there it boils, drips off or may burn
+  std::string_view traits = {};  ///< of couplant_traits, separated by blanks; what is not said is
+                                 ///< not known
+  std::string_view harms = {};   ///< keys and families of solids, "stainless", "oxidiser"
 };
+
+/// `visit`: hours to days, `weeks`: to months, `permanent`: for years; what water does to it; the
+/// wall it is for.
+inline constexpr std::array<std::string_view, 7> couplant_traits = {
+    "visit", "weeks", "permanent", "washes-off", "water-resistant", "smooth-wall", "rough-wall"};
+
+/// Whether `word` is one of the words of `list`, which `separator` keeps apart.
+bool has_word(std::string_view list, std::string_view word, char separator = ' ');
 
 /// A pair of sensors. See DESIGN section 4; absent where optional and not stated.
 struct SensorPairRecord {
@@ -123,7 +167,9 @@ struct SensorPairRecord {
 struct LiquidRecord {
   std::string_view key;
   std::string_view name;
-  std::string_view model;  ///< "water"
+  std::string_view model;      ///< "water", "electrolyte"; all of them in liquid_factory.cpp
+  std::string_view parameter;  ///< what the model needs to know beside: "NaOH"; or empty
+  bool solution;               ///< needs a strength; nothing is taken where none is stated
   std::string_view source;
   Confidence confidence;
 };

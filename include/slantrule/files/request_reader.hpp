@@ -7,6 +7,7 @@
 #include <string_view>
 #include <vector>
 
+#include "slantrule/files/catalogue_keys.hpp"
 #include "slantrule/files/job_file.hpp"
 #include "slantrule/files/json_document.hpp"
 #include "slantrule/planning/job_visit.hpp"
@@ -74,11 +75,17 @@ class RequestReader {
 
 extern template void RequestReader::read_object(const JsonNode&, const std::string&, JobRequest&,
                                                 std::span<const std::string_view>);
-extern template void RequestReader::read_object(const JsonNode&, const std::string&,
-                                                SensorPairRequest&,
+extern template void RequestReader::read_object(const JsonNode&, const std::string&, SensorRow&,
                                                 std::span<const std::string_view>);
-extern template void RequestReader::read_object(const JsonNode&, const std::string&,
-                                                MaterialRequest&,
+extern template void RequestReader::read_object(const JsonNode&, const std::string&, SolidRow&,
+                                                std::span<const std::string_view>);
+extern template void RequestReader::read_object(const JsonNode&, const std::string&, LiquidRow&,
+                                                std::span<const std::string_view>);
+extern template void RequestReader::read_object(const JsonNode&, const std::string&, PipeRow&,
+                                                std::span<const std::string_view>);
+extern template void RequestReader::read_object(const JsonNode&, const std::string&, CouplantRow&,
+                                                std::span<const std::string_view>);
+extern template void RequestReader::read_object(const JsonNode&, const std::string&, FittingRow&,
                                                 std::span<const std::string_view>);
 
 }  // namespace slantrule

@@ -24,10 +24,21 @@ struct LiquidProperties {
   std::optional<Estimate> viscosity_Pa_s;  ///< dynamic
 };
 
-/// Where a model holds. A state outside is answered, never silently: planning makes a finding.
+/// Absorption of sound: `dB_m` at the frequency `at_Hz`, growing with the `power` of the frequency
+/// (2 for simple liquids). `relative_u` is the standard uncertainty relative to dB_m.
+struct Absorption {
+  double dB_m = 0;
+  double at_Hz = 1e6;
+  double power = 2;
+  double relative_u = 0;
+};
+
+/// Where a model holds. A state a little outside is answered with a larger uncertainty, never
+/// silently: planning makes a finding.
 struct ValidRange {
   double lowest_temperature_K, highest_temperature_K;
   double highest_pressure_Pa;
+  double lowest_mass_fraction = 0, highest_mass_fraction = 0;
 };
 
 /// A liquid whose properties stay functions of temperature, pressure and concentration, so that
@@ -37,7 +48,9 @@ class LiquidModel {
  public:
   virtual ~LiquidModel() = default;
 
-  /// Properties at `state`. Throws std::domain_error where the equations have no liquid root.
+  /// Properties at `state`. Throws std::domain_error where the model has no answer (too far outside
+  /// its range, or no liquid root), std::invalid_argument for a state that is not finite, not above
+  /// 0 K and 0 Pa, or with a mass fraction outside 0 to 1.
   virtual LiquidProperties at(const LiquidState& state) const = 0;
 
   /// Pressure (Pa, absolute) at which the liquid boils at this temperature; nullopt: not known.
@@ -45,6 +58,9 @@ class LiquidModel {
 
   /// Temperature (K) at which it freezes at this state; nullopt: not known.
   virtual std::optional<double> freezing_temperature_K(const LiquidState& state) const = 0;
+
+  /// Absorption of sound at this state; nullopt: not known. Throws as `at` does.
+  virtual std::optional<Absorption> absorption(const LiquidState& state) const = 0;
 
   virtual std::optional<ValidRange> valid_range() const = 0;
 

@@ -72,6 +72,10 @@ double dynamic_viscosity_Pa_s(double temperature_K, double density_kg_m3);
 /// and 0.5 %, 0.1 % and 5 % in supercooled water and above 100 MPa, where there are few
 /// measurements to compare with.
 ///
+/// Absorption is that at 0.1 MPa or saturation (water_absorption_dB_m), relative u 5 % from 0 to
+/// 60 degC and up to 10 MPa, 10 % to 100 degC and 20 MPa, 30 % elsewhere: pressure lowers it by
+/// some 4 % per 10 MPa (from memory).
+///
 /// Tap water is about 1 m/s faster per g/kg of dissolved salts; that is not in these figures.
 std::shared_ptr<const LiquidModel> make_water();
 

@@ -15,7 +15,8 @@ namespace slantrule {
 enum class Basis : std::uint8_t { published, physics, common_practice, proposal };
 std::string_view basis_name(Basis basis);
 
-/// In `message` and `mend`, {0} to {3} stand for the finding's values, {s} for its subject.
+/// In `message` and `mend`, {0} to {3} stand for the finding's values, {s} for its subject, {d} for
+/// its detail.
 struct CheckInfo {
   CheckId check;
   std::string_view id;       ///< "run.upstream"

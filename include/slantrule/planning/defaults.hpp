@@ -19,5 +19,12 @@ inline constexpr double metal_roughness_m = 0.05e-3;
 inline constexpr double smooth_roughness_m = 0.0015e-3;
 /// Mortar and concrete (from memory: 0.3 to 3 mm).
 inline constexpr double cement_roughness_m = 0.5e-3;
+/// Standard uncertainty of a measured outside diameter, relative, where none is stated (judged).
+inline constexpr double u_diameter = 1e-3;
+/// Calibration of a thickness gauge in practised hands, relative, shared by all its readings
+/// (judged).
+inline constexpr double u_gauge = 0.01;
+/// What thickness gauges are usually set to: carbon steel (common practice, no source).
+inline constexpr double usual_gauge_setting_m_s = 5920;
 
 }  // namespace slantrule::defaults

@@ -28,6 +28,8 @@ struct Conditions {
   Estimate liquid_sound_speed_m_s;
   std::optional<Estimate> density_kg_m3, viscosity_Pa_s;
   std::optional<double> saturation_pressure_Pa, freezing_temperature_K;
+  std::optional<double> sound_speed_slope_m_s_K;  ///< with temperature; absent: measured speed
+  std::optional<Absorption> absorption;
   /// The model has no answer at the job's state; properties are those at the near end of its range.
   bool at_range_end = false;
 };
@@ -46,8 +48,14 @@ struct PlannedPath {
 struct StraightRun {
   double required_D = 0;
   std::optional<double> available_D;
-  std::string_view governing;  ///< name of the fitting; points into the resolved job
-  bool single_elbow = false;
+  std::string_view governing;    ///< name of the fitting; points into the resolved job
+  bool single_elbow = false;     ///< a bend alone, for which the bias is known: reads low
+  bool bend = false;             ///< a bend or a pair of bends governs
+  bool as_upstream = true;       ///< counts as upstream: always with reversing flow
+  bool low_reynolds = false;     ///< the profile takes longer to recover
+  std::string_view source = {};  ///< of the requirement; points into the resolved job
+  /// Of the nearest fitting that disturbs the flow, governing or not.
+  std::optional<double> nearest_D = {};
 };
 
 /// Where `location.straight` puts the pair.
@@ -89,6 +97,7 @@ struct Plan {
   std::optional<NoRay> no_ray;
   std::optional<FlowPoint> usual, least, most;
   StraightRun upstream, downstream;
+  double u_installation = 0;  ///< of the flow, relative, from the disturbance of the place (k = 1)
   std::optional<Placement> placement;
   std::optional<double> clock_h, other_clock_h;  ///< A and B on a horizontal or sloped pipe
   /// To what the spacing is to be set and marked: 0.5 mm below 100 mm bore, else 1 mm, or the

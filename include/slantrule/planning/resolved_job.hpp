@@ -34,12 +34,14 @@ struct WaveSpeed {
 };
 
 struct ResolvedMaterial {
+  std::string key;  ///< of the catalogue row; empty when inline
   std::string name;
   SolidFamily family = SolidFamily::metal;
   bool is_inline = false;  ///< stated in the job; the family is then unknown
   std::optional<WaveSpeed> longitudinal, shear;
   std::optional<double> density_kg_m3;
   std::string source;
+  std::string attenuation_note;  ///< the catalogue's
 
   const std::optional<WaveSpeed>& wave(WaveMode mode) const {
     return mode == WaveMode::shear ? shear : longitudinal;
@@ -64,6 +66,24 @@ enum class Orientation : std::uint8_t {
 };
 std::string_view orientation_name(Orientation orientation);
 
+/// A size of a pipe standard that a measured diameter fits.
+struct PipeMatch {
+  std::string size;  ///< "AWWA C900 NPS 8"
+  double outside_diameter_m = 0;
+  double smallest_bore_m = 0, largest_bore_m = 0;  ///< over the walls of the standard
+};
+
+/// What a thickness gauge showed, before any correction.
+struct GaugeReadings {
+  int count = 0;
+  double mean_m = 0;
+  double spread_m = 0;                 ///< greatest less least
+  std::optional<double> set_to_m_s;    ///< speed of sound the gauge was set to
+  double paint_m = 0;                  ///< taken off, as the gauge shows it
+  std::optional<double> doubled_m;     ///< a reading that looks like the second echo
+  std::optional<double> without_it_m;  ///< mean of the other readings
+};
+
 struct ResolvedPipe {
   std::string size_text;           ///< the designation as understood, or empty
   Estimate outside_diameter_m;     ///< of the bare wall, in the plane of the beam
@@ -84,6 +104,19 @@ struct ResolvedPipe {
   std::string seam;
   /// What the size designation says where a measurement overrides it.
   std::optional<double> designated_outside_diameter_m, designated_wall_m;
+  std::string nearest_wall;  ///< of the same size: "sch 80, 8.56 mm"; with designated_wall_m
+  std::optional<double> least_wall_m;  ///< the standard's, where its table gives a least wall
+  std::string standard;                ///< of the row planned with, or empty
+  std::string family;                  ///< of pipe standards that go with the material, or empty
+  int nominal_mm = 0;                  ///< nominal size, for the usual lining
+  std::optional<GaugeReadings> gauge;
+  bool measured_identity = false;        ///< the two lists below were looked up
+  std::vector<PipeMatch> matches;        ///< standard sizes that a measured diameter fits
+  std::vector<PipeMatch> neighbours;     ///< where none does: the next below and above
+  std::optional<double> usual_lining_m;  ///< where no lining is stated and one is usual
+  std::string usual_lining_source;
+  bool loose_liner = false;         ///< slip liner, or a lining that is not bonded
+  bool liner_bond_unknown = false;  ///< a plastic lining in a metal pipe, bond not said
 
   /// Inside any lining and deposit, in the plane of the beam.
   double bore_m() const { return outside_diameter_m.value - 2 * layers_m(); }
@@ -99,14 +132,19 @@ struct ResolvedPipe {
 };
 
 struct ResolvedLiquid {
-  std::string name;
+  std::string name;       ///< as written
+  std::string full_name;  ///< the catalogue's; empty for a liquid known by measured values alone
+  bool solution = false;
   std::shared_ptr<const LiquidModel> model;
   Estimate temperature_K;
   std::optional<double> pressure_Pa;                 ///< absolute
   std::optional<Estimate> kinematic_viscosity_m2_s;  ///< measured; wins over the model's viscosity
   double mass_fraction = 0;
+  double u_mass_fraction = 0;
   bool sound_speed_measured = false;
   std::optional<double> gas_fraction;
+  std::optional<double> solids_fraction;
+  bool aqueous = false;  ///< known to be water or a solution in water
 };
 
 /// A flow as stated; turned into velocity once bore and density are known.
@@ -118,6 +156,7 @@ struct FlowAmount {
 struct ResolvedFlow {
   std::optional<FlowAmount> usual, least, most;
   bool reversing = false;
+  bool pulsating = false;
   std::optional<bool> can_stop;
 };
 
@@ -127,6 +166,7 @@ struct ResolvedSensors {
   bool invented = false;
   double frequency_Hz = 0;
   std::optional<double> element_m;
+  std::optional<double> element_width_m;
   WaveSpeed wedge;
   bool wedge_slope_stated = false;
   double wedge_angle_rad = 0;
@@ -139,6 +179,7 @@ struct ResolvedSensors {
   int cycles = 4;
   double least_face_gap_m = 0;
   std::optional<double> zero_stability_s;
+  std::string certified_for;  ///< hazardous area, in the writer's words; empty: not stated
 };
 
 /// One thing in the line.
@@ -148,6 +189,7 @@ struct ResolvedFitting {
   bool bend = false, mark_only = false;
   std::optional<double> distance_m;  ///< absent: given in bores, or not stated
   std::optional<double> distance_D;
+  std::string source = {};  ///< of its requirements
 };
 
 struct ResolvedSite {
@@ -159,12 +201,22 @@ struct ResolvedSite {
   std::string clock_text;         ///< as stated
   bool one_side = false;
   bool refitted_insulation = false;
+  bool opened_insulation = false;
+  bool high_point = false, free_outlet = false, may_run_part_full = false, pump_suction = false;
+  std::optional<double> clear_length_m, height_m;
+  std::string hazardous_area;          ///< in the writer's words; empty: not stated
+  std::optional<double> seam_clock_h;  ///< of a lengthwise weld, where pipe.seam gives one
+  bool spiral_seam = false;
+  bool galvanised = false;  ///< by the name of the pipe's material
   Estimate ambient_K;
   bool ambient_stated = false;
   std::optional<double> wedge_temperature_K;
   std::vector<std::string> surface;
   std::string couplant_name;
   std::optional<double> couplant_lowest_K, couplant_highest_K;
+  std::optional<double> couplant_limit_K;       ///< never above; absent: not known
+  std::string couplant_lasts;                   ///< how long it keeps, in words
+  std::string couplant_traits, couplant_harms;  ///< words, as in CouplantRecord
   std::optional<double> rail_length_m, rail_step_m;
 };
 
@@ -180,10 +232,10 @@ struct Acceptance {
   std::optional<double> down_to_si;
 };
 
-/// What was taken where the job is silent. `key` and `what` are fixed texts.
+/// What was taken where the job is silent. `key` is a fixed text.
 struct Assumption {
   std::string_view key;
-  std::string_view what;
+  std::string what;
 };
 
 struct ResolvedJob {

@@ -7,6 +7,7 @@
 #include <string_view>
 
 #include "slantrule/planning/finding.hpp"
+#include "slantrule/planning/safety.hpp"
 
 namespace slantrule {
 
@@ -38,6 +39,9 @@ struct FindingText {
   std::string message;
   std::string mend;
 };
+/// The words of a caution for people.
+std::string safety_text(const SafetyCaution& caution, const Display& display);
+
 /// The words of a finding: its row's text with the numbers put in.
 FindingText finding_text(const Finding& finding, const Display& display);
 

@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "slantrule/planning/plan.hpp"
+#include "slantrule/planning/tell_apart.hpp"
 #include "slantrule/sheets/display.hpp"
 
 namespace slantrule {
@@ -20,6 +21,7 @@ struct PlannedVariant {
 /// A job, planned. At least one variant. Not copyable: plans hold views into their jobs.
 struct PlannedJob {
   std::vector<PlannedVariant> variants;
+  CandidateComparison comparison;  ///< of several variants; empty for one
 
   PlannedJob() = default;
   PlannedJob(PlannedJob&&) = default;

@@ -1,0 +1,116 @@
+#include "size_answer.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <array>
+#include <utility>
+
+#include "slantrule/catalogue/pipe_standards.hpp"
+#include "slantrule/units/suggest.hpp"
+
+namespace slantrule {
+namespace {
+
+std::string with_standard(const PipeRecord& row) {
+  const std::string text = size_text(row);
+  return text.starts_with(row.standard) ? text : fmt::format("{} {}", row.standard, text);
+}
+}  // namespace
+
+Answer refused(std::string message, std::vector<std::string> readings) {
+  Answer answer;
+  answer.reading.message = std::move(message);
+  answer.reading.readings = std::move(readings);
+  return answer;
+}
+
+Answer ambiguous(std::string message, std::vector<std::string> readings) {
+  Answer answer = refused(std::move(message), std::move(readings));
+  answer.reading.kind = SizeReading::Kind::ambiguous;
+  return answer;
+}
+
+Answer understood(const PipeRecord& row) {
+  Answer answer;
+  answer.reading.kind = SizeReading::Kind::understood;
+  answer.reading.outside_diameter_m = row.outside_diameter_mm / 1000;
+  answer.reading.wall_m = mean_wall_mm(row) / 1000;
+  answer.reading.row = &row;
+  return answer;
+}
+
+Answer dimensions(double outside_mm, double wall_mm) {
+  Answer answer;
+  answer.reading.kind = SizeReading::Kind::understood;
+  answer.reading.outside_diameter_m = outside_mm / 1000;
+  answer.reading.wall_m = wall_mm / 1000;
+  answer.own_text = fmt::format("OD {} x {} mm", mm_text(outside_mm), mm_text(wall_mm));
+  return answer;
+}
+
+void add_once(std::vector<std::string>& texts, std::string text) {
+  if (std::ranges::find(texts, text) == texts.end()) texts.push_back(std::move(text));
+}
+
+void add_readings(std::vector<std::string>& texts, const Answer& answer) {
+  if (answer.has_diameter()) add_once(texts, answer.text());
+  for (const std::string& reading : answer.reading.readings) add_once(texts, reading);
+}
+
+Answer not_in_tables(const SizeQuestion& q, const WrittenSize& size) {
+  std::vector<std::string> readings;
+  static constexpr std::array<std::string_view, 3> own_sizes{"asbestos cement", "concrete", "GRP"};
+  const bool own = std::ranges::find(own_sizes, q.material.name) != own_sizes.end();
+  SizeQuestion named = q;
+  const bool iron = q.material.name == "cast iron";
+  named.material = iron ? Material{Family::ductile_iron, {}} : Material{};
+  for (const Meaning& meaning : named.meanings(size)) {
+    if (meaning.size.system == SizeSystem::outside) {
+      if (own && !q.parts.wall) add_once(readings, plain_diameter(size, meaning).text);
+      continue;
+    }
+    if (own) continue;
+    if (q.parts.labels.empty() || iron) {
+      for (Standard standard : iron ? StandardList{Standard::awwa_c151, Standard::en_545}
+                                    : StandardList{Standard::asme_b36_10}) {
+        const auto rows = q.tables.rows_of(standard, meaning.size);
+        if (!rows.empty()) add_once(readings, nominal_text(*rows.front()));
+      }
+    } else {
+      for (const PipeRecord* row : named.rows_labelled(size, q.parts.labels.front())) {
+        add_once(readings, with_standard(*row));
+      }
+    }
+  }
+  return refused(
+      fmt::format("{}: sizes of {} pipe are not in the tables; write outside diameter and wall "
+                  "(\"168.3 x 7.11 mm\"), or name the standard if it is made to one",
+                  q.quoted(), shown(q.material.name)),
+      std::move(readings));
+}
+
+Answer no_such_size(const SizeQuestion& q, const WrittenSize& size, Standard standard) {
+  std::vector<std::string> readings;
+  SystemSize wanted{SizeSystem::inch, size.length.value};
+  std::string name = "NPS " + size.length.number;
+  const auto means = q.meanings(size);
+  if (!means.empty()) wanted = means.front().size;
+  if (wanted.system == SizeSystem::dn) {
+    name = "DN " + size.length.number;
+    readings.push_back(fmt::format("OD {} mm", size.length.number));
+  } else if (wanted.system == SizeSystem::outside) {
+    name = fmt::format("outside diameter of {} mm", mm_text(wanted.number));
+  } else if (wanted.system == SizeSystem::japanese) {
+    name = size.length.number + (size.kind == WrittenSize::Kind::japanese_b ? "B" : "A");
+  }
+  for (const PipeRecord* row : q.tables.neighbours(standard, wanted)) {
+    const bool nps = wanted.system == SizeSystem::inch &&
+                     (standard == Standard::asme_b36_10 || standard == Standard::asme_b36_19);
+    const bool japanese = wanted.system == SizeSystem::japanese && !q.named_standard;
+    add_once(readings, nps || japanese ? std::string(row->designation) : nominal_text(*row));
+  }
+  return refused(fmt::format("{}: there is no {} in {}", q.quoted(), name, standard_name(standard)),
+                 std::move(readings));
+}
+}  // namespace slantrule

@@ -1,0 +1,130 @@
+// Whether the sound gets through wall and lining, and whether pair and pipe suit each other.
+
+#include <catch2/catch.hpp>
+#include <string>
+
+#include "planning/test_jobs.hpp"
+
+using namespace slantrule;
+using test::Changes;
+using test::Planned;
+
+namespace {
+
+struct Row {
+  const char* id;
+  Changes changes;
+  const char* severity;
+};
+
+void check_rows(const std::vector<Row>& rows) {
+  for (const Row& row : rows) {
+    CAPTURE(row.id, row.changes);
+    CHECK(Planned(row.changes).severity(row.id) == row.severity);
+  }
+}
+
+}  // namespace
+
+TEST_CASE("path: plate waves in a thin wall", "[planning]") {
+  // Carbon steel, 3220 and 5910 m/s at 1 MHz: half a shear wavelength 1.610 mm, half a longitudinal
+  // one 2.955 mm, one shear wavelength 3.220 mm (wave notes section 6: cut-offs at f h = cS/2, cL/2
+  // and cS). Within 10 % of the wall: walls from 1.464 to 1.789 and from 2.686 mm up.
+  const auto wall = [](const char* wall_mm) {
+    return Changes{std::string("pipe.size=OD 100 x ") + wall_mm + " mm"};
+  };
+  check_rows({
+      {"pipe.plate-wave", wall("1.45"), "-"},
+      {"pipe.plate-wave", wall("1.47"), "note"},
+      {"pipe.plate-wave", wall("1.78"), "note"},
+      {"pipe.plate-wave", wall("1.80"), "-"},
+      {"pipe.plate-wave", wall("2.2"), "-"},
+      {"pipe.plate-wave", wall("2.67"), "-"},
+      {"pipe.plate-wave", wall("2.70"), "note"},
+      {"pipe.plate-wave", wall("3.21"), "note"},
+      {"pipe.plate-wave", wall("3.23"), "-"},  // a wavelength thick: a ray
+      {"pipe.plate-wave", {}, "-"},
+  });
+  const auto wave = [&](const char* wall_mm) {
+    return Planned(wall(wall_mm)).finding("pipe.plate-wave")->subject;
+  };
+  CHECK(wave("1.6") == "half a shear wavelength");
+  CHECK(wave("2.95") == "half a longitudinal wavelength");
+  CHECK(wave("3.2") == "one shear wavelength");
+  // What to keep away from: the frequency that has this wall for its cut-off, 3220/(2 x 1.7 mm).
+  const Planned near(wall("1.7"));
+  CHECK(near.finding("pipe.plate-wave")->values[3].value == Approx(3220 / 3.4e-3).epsilon(1e-6));
+  // Half a wavelength, 1.61 mm: below it there is no ray at all.
+  CHECK(Planned(wall("1.62")).finding("pipe.thin-wall")->detail.empty());
+  CHECK_FALSE(Planned(wall("1.60")).finding("pipe.thin-wall")->detail.empty());
+}
+
+TEST_CASE("path: small tube with a thin wall", "[planning]") {
+  // Metrology notes section 4: 30 mm or less, wall of a few millimetres. Steel shear at 2 MHz has a
+  // wavelength of 1.61 mm.
+  const auto tube = [](const char* size) {
+    return Changes{std::string("pipe.size=OD ") + size, "sensors.frequency=2 MHz"};
+  };
+  check_rows({
+      {"pipe.small", tube("30 x 2 mm"), "caution"},
+      {"pipe.small", tube("30.1 x 2 mm"), "-"},
+      {"pipe.small", tube("30 x 3 mm"), "caution"},
+      {"pipe.small", tube("30 x 3.1 mm"), "-"},
+      {"pipe.small", tube("30 x 1.5 mm"), "-"},  // said by pipe.thin-wall
+      {"pipe.thin-wall", tube("30 x 1.5 mm"), "caution"},
+      {"pipe.small", {}, "-"},
+  });
+}
+
+TEST_CASE("path: element against bore", "[planning]") {
+  // Element 12 mm: a third of 36 mm.
+  check_rows({
+      {"path.element-long", {"pipe.size=46.1 x 5 mm"}, "-"},
+      {"path.element-long", {"pipe.size=45.9 x 5 mm"}, "caution"},
+      {"path.element-long", {"pipe.size=45.9 x 5 mm", "sensors.element="}, "-"},
+      {"path.element-wide", {"sensors.element_width=154 mm"}, "-"},  // bore 154.08 mm
+      {"path.element-wide", {"sensors.element_width=154.2 mm"}, "caution"},
+      {"path.element-wide", {}, "-"},
+      // A large pipe is no offence.
+      {"path.element-long", {"pipe.size=OD 1219 x 12.7 mm"}, "-"},
+  });
+}
+
+TEST_CASE("path: walls and linings that scatter", "[planning]") {
+  // Solids notes section 6: grey iron, GRP, concrete, mortar, asbestos cement; not wrought metals,
+  // ductile iron ("much lower than gray iron") or plastics.
+  const auto wall = [](const char* material) {
+    return Changes{"pipe.size=168.3 x 7.11 mm", std::string("pipe.material=") + material};
+  };
+  check_rows({
+      {"pipe.scatter", wall("cast iron gray"), "caution"},
+      {"pipe.scatter", wall("GRP"), "caution"},
+      {"pipe.scatter", wall("concrete"), "caution"},
+      {"pipe.scatter", wall("asbestos cement"), "caution"},
+      {"pipe.scatter", wall("ductile iron"), "-"},
+      {"pipe.scatter", wall("stainless 304"), "-"},
+      {"pipe.scatter", wall("PVC"), "-"},
+      {"pipe.scatter", {}, "-"},
+      {"pipe.asbestos", wall("asbestos cement"), "caution"},
+      {"pipe.asbestos", wall("concrete"), "-"},
+      // A wall stays doubtful whatever is done.
+      {"pipe.scatter",
+       {"pipe.size=168.3 x 7.11 mm", "pipe.material=cast iron gray", "path.traverses=1",
+        "sensors.frequency=500 kHz"},
+       "caution"},
+  });
+  // Mortar: 1 MHz or below; a lining with one traverse has all that can be done.
+  const auto lined = [](const char* frequency, const char* traverses) {
+    return Changes{R"(pipe.liner={"material":"cement mortar","thickness":"3 mm"})",
+                   std::string("sensors.frequency=") + frequency,
+                   std::string("path.traverses=") + traverses};
+  };
+  check_rows({
+      {"pipe.scatter", lined("1 MHz", "1"), "note"},
+      {"pipe.scatter", lined("1.01 MHz", "1"), "caution"},
+      {"pipe.scatter", lined("1 MHz", "2"), "caution"},
+  });
+  // The catalogue's own words go with it.
+  CHECK(Planned(wall("cast iron gray")).finding("pipe.scatter")->detail.find("graphite") !=
+        std::string::npos);
+}
