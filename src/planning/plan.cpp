@@ -4,6 +4,7 @@
 #include <cmath>
 #include <stdexcept>
 
+#include "liquid_answer.hpp"
 #include "slantrule/planning/checks.hpp"
 #include "slantrule/planning/clock.hpp"
 #include "slantrule/planning/defaults.hpp"
@@ -20,24 +21,6 @@ bool follows_ambient(const ResolvedMaterial& material) {
   // Poor conductors: the wall's mean lies half way between the liquid and the surroundings.
   return !material.is_inline &&
          (material.family == SolidFamily::plastic || material.family == SolidFamily::composite);
-}
-
-/// Properties at `state`, or at the near end of the model's range where it has no answer there:
-/// a frozen or far too hot liquid is a stop, not a mistake of the text.
-LiquidProperties properties_at(const LiquidModel& model, LiquidState& state, bool& at_range_end) {
-  try {
-    return model.at(state);
-  } catch (const std::domain_error&) {
-    const auto range = model.valid_range();
-    if (!range) throw;
-    at_range_end = true;
-    state.temperature_K =
-        std::clamp(state.temperature_K, range->lowest_temperature_K, range->highest_temperature_K);
-    state.pressure_Pa = std::min(state.pressure_Pa, range->highest_pressure_Pa);
-    state.mass_fraction =
-        std::clamp(state.mass_fraction, range->lowest_mass_fraction, range->highest_mass_fraction);
-    return model.at(state);
-  }
 }
 
 /// Change of the speed of sound over a small step of one coordinate of the state; nullopt at the
@@ -76,8 +59,11 @@ Conditions conditions(const ResolvedJob& job, const PlanOptions& options) {
   // Unknown pressure: 1 atm, or just above saturation where that is more.
   out.pressure_Pa = liquid.pressure_Pa.value_or(
       std::max(defaults::atmosphere_Pa, out.saturation_pressure_Pa.value_or(0) * (1 + 1e-9)));
-  LiquidState state{temperature_K, out.pressure_Pa, liquid.mass_fraction};
-  const LiquidProperties properties = properties_at(*liquid.model, state, out.at_range_end);
+  const LiquidAnswer answer =
+      answer_near(*liquid.model, LiquidState{temperature_K, out.pressure_Pa, liquid.mass_fraction});
+  const LiquidProperties& properties = answer.properties;
+  const LiquidState& state = answer.state;
+  out.at_range_end = answer.at_range_end;
   out.liquid_sound_speed_m_s = *properties.sound_speed_m_s;
   add_strength_uncertainty(liquid, state, out.liquid_sound_speed_m_s);
   if (!liquid.sound_speed_measured && (options.findings || options.sensitivity)) {

@@ -4,6 +4,7 @@
 #include <cmath>
 #include <stdexcept>
 
+#include "liquid_answer.hpp"
 #include "resolve_draft.hpp"
 #include "slantrule/catalogue/liquid_designation.hpp"
 #include "slantrule/catalogue/liquid_factory.hpp"
@@ -193,16 +194,11 @@ void require_sound_speed(Draft& draft) {
   const ResolvedLiquid& liquid = draft.job.liquid;
   if (!liquid.model || liquid.sound_speed_measured || !draft.problems.empty()) return;
   const double temperature_K = liquid.temperature_K.value;
-  try {
-    const double saturation_Pa = liquid.model->saturation_pressure_Pa(temperature_K).value_or(0);
-    const LiquidState state{
-        temperature_K,
-        liquid.pressure_Pa.value_or(std::max(defaults::atmosphere_Pa, saturation_Pa)),
-        liquid.mass_fraction};
-    if (liquid.model->at(state).sound_speed_m_s) return;
-  } catch (const std::domain_error&) {
-    return;  // outside the model: a finding, not a mistake
-  }
+  const double saturation_Pa = liquid.model->saturation_pressure_Pa(temperature_K).value_or(0);
+  const LiquidState state{
+      temperature_K, liquid.pressure_Pa.value_or(std::max(defaults::atmosphere_Pa, saturation_Pa)),
+      liquid.mass_fraction};
+  if (answer_near(*liquid.model, state).properties.sound_speed_m_s) return;
   draft.problem(draft.request.fluid.name.place, "fluid.sound_speed",
                 fmt::format("is missing: no published speed of sound is known for {} at this "
                             "strength; measure it and write \"sound_speed\": \"1650 m/s\"",
