@@ -13,8 +13,8 @@ std::span<const Command> command_table() {
               "  --set fluid.temperature=\"7 degC\" --set sensors=demo-1mhz",
               setup_plan},
       Command{"lookup", "what the catalogue, checks and job keys hold",
-              "slantrule lookup solids steel\n"
-              "slantrule lookup checks run --format json",
+              "slantrule lookup pipes \"girth 721 mm\"\n"
+              "slantrule lookup liquid water --temperature \"0 to 60 degC\"",
               setup_lookup},
       Command{"new", "a starter job file, and what to ask the site",
               "slantrule new\n"

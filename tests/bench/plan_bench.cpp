@@ -11,6 +11,9 @@
 #include <sstream>
 #include <vector>
 
+#include "slantrule/catalogue/liquid_designation.hpp"
+#include "slantrule/catalogue/liquid_factory.hpp"
+#include "slantrule/catalogue/size_designation.hpp"
 #include "slantrule/files/job_file.hpp"
 #include "slantrule/liquids/water.hpp"
 #include "slantrule/sheets/sheet.hpp"
@@ -66,6 +69,22 @@ int main(int argc, char** argv) {
     // A new state each time, so that nothing could be remembered.
     temperature_K = temperature_K > 360 ? 280 : temperature_K + 0.001;
     return water->at({temperature_K, 5e5, 0}).sound_speed_m_s->value;
+  });
+  for (const char* key : {"seawater", "ethylene_glycol_aq", "toluene", "brine_nacl"}) {
+    const LiquidRecord& row = *catalogue.liquid(key).record;
+    const auto model = make_liquid(row, std::nullopt, catalogue);
+    const double fraction = row.solution ? 0.03 : 0;
+    measure(fmt::format("{}: the same", key).c_str(), many, [&] {
+      temperature_K = temperature_K > 300 ? 280 : temperature_K + 0.001;
+      return model->at({temperature_K, 5e5, fraction}).sound_speed_m_s->value;
+    });
+  }
+  for (const char* size : {"NPS 6 sch 40", "PE 110 SDR 11", "TB A53 \u00D8114,3x6,02 L6000mm"}) {
+    measure(fmt::format("read_size \"{}\"", size).c_str(), many,
+            [&] { return read_size(size, "", catalogue).outside_diameter_m; });
+  }
+  measure("read_liquid \"MEG 35 % mass\"", many, [&] {
+    return static_cast<double>(read_liquid("MEG 35 % mass", catalogue).strengths.size());
   });
   measure("parse_quantity \"168.3 mm +- 0.2 mm\"", many, [] {
     return std::get<Reading>(parse_quantity("168.3 mm +- 0.2 mm", Dimension::length)).si;

@@ -100,3 +100,31 @@ TEST_CASE("readme: the example job is the shipped one, and the sheet is what it 
   const std::string sheet = run_slantrule(folder, {"plan", "examples/chilled-water.json"}).out;
   CHECK(shown == sheet.substr(0, shown.size()));
 }
+
+TEST_CASE("examples: every file runs, says what it shows, and stands in README") {
+  const Folder folder;
+  const std::string readme = text_of(fs::path(SLANTRULE_SOURCE_DIR) / "README.md");
+  int jobs = 0, catalogues = 0;
+  for (const auto& entry : fs::directory_iterator(fs::path(SLANTRULE_SOURCE_DIR) / "examples")) {
+    const std::string name = entry.path().filename().string();
+    CAPTURE(name);
+    CHECK(readme.find("`" + name + "`") != std::string::npos);
+    const std::string text = text_of(entry.path());
+    CHECK(text.rfind("// ", 0) == 0);  // what it shows
+    CHECK(text.find("nvented") != std::string::npos);
+    const bool is_job = text.find("\"slantrule\": 1") != std::string::npos;
+    const Outcome outcome = is_job ? run_slantrule(folder, {"plan", "examples/" + name})
+                                   : run_slantrule(folder, {"lookup", "solids", "steel",
+                                                            "--catalogue", "examples/" + name});
+    CAPTURE(outcome.err);
+    CHECK((outcome.code == 0 || (is_job && outcome.code == 1)));
+    CHECK(outcome.err.empty());
+    if (is_job) {
+      const std::vector<std::string> lines = lines_of(outcome.out);
+      CHECK((lines.size() > 20 && lines.size() <= 120));
+    }
+    (is_job ? jobs : catalogues) += 1;
+  }
+  CHECK(jobs >= 12);
+  CHECK(catalogues >= 2);
+}
