@@ -12,8 +12,8 @@ namespace slantrule {
 /// The standard of a built-in row; null for a user's row of a standard that the tables lack.
 const PipeStandardRecord* find_pipe_standard(std::string_view standard);
 
-/// The wall to plan with. Where the standard's table gives a least wall, pipes are thicker; the mean
-/// wall e_mean for the table's e, in mm:
+/// The wall to plan with. Where the standard's table gives a least wall, pipes are thicker; the
+/// mean wall e_mean for the table's e, in mm:
 ///
 ///     PE      1.05 e + 0.05                      (e to about 1.1 e + 0.1, ISO 4427-2 web tables)
 ///     PVC     e + the larger of 0.06 e and 0.25  (from memory)
