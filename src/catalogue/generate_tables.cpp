@@ -637,8 +637,8 @@ void read_all(const std::string& folder, Tables& all, Problems& problems) {
        "nose_mm", "length_mm", "lowest_degC", "highest_degC", "mark", "source"},
       all.sensor_pairs, problems, with_sources(read_sensor_pair), by_key);
   read_table(all, folder + "/liquids.csv",
-             {"key", "name", "model", "parameter", "solution", "source", "confidence"},
-             all.liquids, problems, with_sources(read_liquid), by_key);
+             {"key", "name", "model", "parameter", "solution", "source", "confidence"}, all.liquids,
+             problems, with_sources(read_liquid), by_key);
   const std::string facts = folder + "/liquid_facts.csv";
   read_table(all, facts,
              {"key", "boiling_point_K", "boiling_pressure_bar", "critical_temperature_K",

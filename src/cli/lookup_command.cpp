@@ -174,6 +174,16 @@ ValueOr<double> temperature_K(const std::string& text) {
   return std::get<Reading>(read).si;
 }
 
+/// A temperature that a liquid can have.
+ValueOr<double> liquid_temperature_K(const std::string& text) {
+  auto kelvins = temperature_K(text);
+  const double* value = std::get_if<double>(&kelvins);
+  if (value && !(*value > 0)) {
+    return QuantityProblem{fmt::format("\"{}\" is at or below absolute zero", shown(text))};
+  }
+  return kelvins;
+}
+
 /// What stands behind the number: "degC".
 std::string unit_of(const std::string& text) {
   const std::string plain = plain_text(text);
@@ -222,14 +232,14 @@ ValueOr<std::vector<double>> temperatures_K(const std::string& text, std::option
   constexpr double most_rows = 1000, usual_rows = 12;
   const RangeSign sign = range_sign(text);
   if (sign.length == 0) {
-    const auto one = temperature_K(text);
+    const auto one = liquid_temperature_K(text);
     if (const auto* problem = std::get_if<QuantityProblem>(&one)) return *problem;
     return std::vector<double>{std::get<double>(one)};
   }
   std::string first = text.substr(0, sign.at);
   const std::string second = text.substr(sign.at + sign.length);
   if (unit_of(first).find_first_not_of(' ') == std::string::npos) first += " " + unit_of(second);
-  const auto low = temperature_K(first), high = temperature_K(second);
+  const auto low = liquid_temperature_K(first), high = liquid_temperature_K(second);
   for (const auto* end : {&low, &high}) {
     if (const auto* problem = std::get_if<QuantityProblem>(end)) return *problem;
   }

@@ -68,6 +68,14 @@ bool in_family(const PipeRecord& row, const std::string& family) {
   return family.empty() || row.material_family == family;
 }
 
+/// A single candidate would be planned as if somebody had stated it.
+std::string only_one(const std::string& candidate) {
+  return fmt::format(
+      "\"unknown\" leaves one candidate, {}, which is a guess: measure, and write what "
+      "was found",
+      candidate);
+}
+
 void open_size(PipeRequest& pipe, const std::string& family, const Catalogue& catalogue,
                std::vector<Problem>& problems) {
   pipe.size.unknown = false;
@@ -79,15 +87,25 @@ void open_size(PipeRequest& pipe, const std::string& family, const Catalogue& ca
     return;
   }
   const auto wall_m = measured_wall_m(pipe);
+  std::vector<const PipeRecord*> taken;
   for (const PipeRecord* row : pipes_near(*diameter_m, identity_tolerance, catalogue)) {
     if (!in_family(*row, family)) continue;
     if (wall_m && std::fabs(mean_wall_mm(*row) * 1e-3 / *wall_m - 1) > mill_wall_tolerance) {
       continue;
     }
+    // "sch 40" and "STD" of one wall are one pipe.
+    const bool twin = std::ranges::any_of(taken, [&](const PipeRecord* other) {
+      return other->standard == row->standard && other->designation == row->designation &&
+             other->wall_mm == row->wall_mm;
+    });
+    if (twin) continue;
+    taken.push_back(row);
     const std::string text = size_text(*row);
     pipe.size.options.push_back({text, Origin::table, text});
   }
-  if (pipe.size.options.empty()) {
+  if (pipe.size.options.size() == 1) {
+    problems.push_back({pipe.size.place, "pipe.size", only_one(pipe.size.options.front().text)});
+  } else if (pipe.size.options.empty()) {
     problems.push_back(
         {pipe.size.place, "pipe.size",
          fmt::format("no standard {} pipe{} lies within 1.5 % of {}; state the wall and leave the "
@@ -130,7 +148,9 @@ void open_wall(PipeRequest& pipe, const std::string& family, const Catalogue& ca
     wall.readings.push_back({.si = one.wall_mm * 1e-3, .dimension = Dimension::length});
     pipe.wall.options.push_back({std::move(wall), Origin::table, one.label});
   }
-  if (walls.empty()) {
+  if (pipe.wall.options.size() == 1) {
+    problems.push_back({pipe.wall.place, "pipe.wall", only_one(pipe.wall.options.front().text)});
+  } else if (walls.empty()) {
     problems.push_back({pipe.wall.place, "pipe.wall",
                         "\"unknown\" has no candidates: the tables have no pipe of this "
                         "diameter and material; write candidates as { \"one_of\": [\"6 mm\", "

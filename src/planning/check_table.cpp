@@ -16,11 +16,10 @@ constexpr std::string_view rays = "Snell's law; straight-ray geometry";
 constexpr std::array<CheckInfo, check_count> rows{{
     {CheckId::run_upstream, "run.upstream", stop, true, true, true,
      "Undisturbed straight pipe upstream of sensor A, by the governing fitting",
-     "{0} of straight pipe upstream of A behind {s}; {1} are needed. The reading may be off by "
-     "about {2}.",
-     "Move the pair {3} further from the fitting, or to a place with more straight pipe{d}; "
-     "otherwise treat the flow as that uncertain.",
-     Basis::common_practice,
+     "{0} of straight pipe upstream of A behind {s}; {1} are needed, {3} more. The reading may be "
+     "off "
+     "by about {2}.",
+     "{d}; otherwise treat the flow as that uncertain.", Basis::common_practice,
      "10 D floor: trade rule, and New Mexico Office of the State Engineer meter standards, item G; "
      "by fitting: data/fittings.csv; price after one elbow: fit through Univ. of Western Ontario "
      "thesis 8357 and Sensors 2021 21(3):868; other prices: proposal"},
@@ -31,10 +30,10 @@ constexpr std::array<CheckInfo, check_count> rows{{
      Basis::common_practice, trade},
     {CheckId::run_downstream, "run.downstream", stop, true, true, true,
      "Undisturbed straight pipe downstream of sensor B, by the governing fitting",
-     "{0} of straight pipe downstream of B before {s}; {1} are needed, and with reversing flow as "
-     "much as upstream. The reading may be off by about {2}.",
-     "Move the pair {3} further from the fitting, or to a place with more straight pipe{d}.",
-     Basis::common_practice,
+     "{0} of straight pipe downstream of B before {s}; {1} are needed, {3} more. The reading may "
+     "be "
+     "off by about {2}.",
+     "{d}.", Basis::common_practice,
      "5 D floor: trade rule, and New Mexico Office of the State Engineer meter standards, item G; "
      "by fitting: data/fittings.csv; price: proposal"},
     {CheckId::run_downstream_unknown, "run.downstream.unknown", caution, false, false, true,
@@ -391,6 +390,17 @@ constexpr std::array<CheckInfo, check_count> rows{{
      "{1}.",
      "Get the slope from the pair's data and enter sensors.wedge.slope.", Basis::physics,
      "Snell's law; plastics change by about -2 m/s/K (from memory)"},
+    {CheckId::sensors_wedge_temperature_unknown, "sensors.wedge-temperature.unknown", caution,
+     false, true, true, "The wedge's temperature must be known where it moves the spacing",
+     "The wedge is taken at {0}, between wall and surroundings; {3} either way would move the "
+     "spacing "
+     "by {2}, and it is to be held to {1}.",
+     "Let the mounted pair settle for a quarter of an hour, measure on the wedge, enter "
+     "location.wedge_temperature and plan again.",
+     Basis::physics,
+     "Snell's law with the wedge's slope; a quarter of the difference of wall and surroundings is "
+     "a "
+     "proposal"},
     {CheckId::sensors_pipe_range, "sensors.pipe-range", caution, false, true, false,
      "The pipe lies within the range the pair is made for",
      "The outside diameter {0} is outside the pair's range, {1} to {2}.",
@@ -411,7 +421,7 @@ constexpr std::array<CheckInfo, check_count> rows{{
      "Make sure that it cannot boil or give off gas at this temperature and pressure.",
      Basis::physics, "no data for this liquid"},
     {CheckId::fluid_freezing, "fluid.freezing", stop, false, true, true, "The liquid is not frozen",
-     "{s} at {0} is at or below its freezing point of {1}.",
+     "{s} at {0} {d} its freezing point of {1}.",
      "Check the temperature and the strength of the solution.", Basis::physics,
      "freezing point of the liquid model"},
     {CheckId::fluid_freezing_unknown, "fluid.freezing.unknown", caution, false, true, false,
@@ -431,6 +441,13 @@ constexpr std::array<CheckInfo, check_count> rows{{
      "Measure it, or compare what the transmitter shows after mounting.", Basis::proposal,
      "one per cent of speed moves the run of the beam by 1.1 to 1.2 per cent (Snell's law); the "
      "limit is a proposal"},
+    {CheckId::fluid_sound_speed_conflict, "fluid.sound-speed-conflict", caution, false, true, true,
+     "A measured speed of sound agrees with what is known of the liquid",
+     "The stated speed of sound is {0}; {s} is known to have {1} +- {3}, that is {2} away.",
+     "Check the reading, the temperature and the liquid: one of them is not what it is taken for.",
+     Basis::physics,
+     "liquid model of the name; the limit of 3 standard uncertainties and 1 % is a "
+     "proposal"},
     {CheckId::fluid_strength_range, "fluid.strength", stop, false, true, false,
      "The strength of a solution lies where its model holds",
      "{0} by mass is outside the range of the model of {s} ({1} to {2}): the properties are "

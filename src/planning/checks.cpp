@@ -21,6 +21,26 @@ constexpr double usual_wedge_slope_m_s_K = -2;
 
 // ---------------------------------------------------------------- sensors
 
+/// The wedge is taken half way between wall and surroundings; a quarter of their difference either
+/// way is quite possible (proposal).
+void check_wedge_temperature(const CheckContext& c) {
+  const ResolvedSite& site = c.job.site;
+  if (site.wedge_temperature_K || site.refitted_insulation || !c.plan.path) return;
+  const Conditions& at = c.plan.conditions;
+  const double off_K = std::fabs(at.wall_temperature_K - site.ambient_K.value) / 4;
+  KernelInputs moved = c.plan.kernel;
+  moved.wedge_sound_speed_m_s += c.job.sensors.wedge.slope_m_s_K * off_K;
+  if (!(moved.wedge_sound_speed_m_s > 0)) return;
+  const auto spacing_m = mark_spacing_m(moved);
+  if (!spacing_m) return;
+  const double spacing_off_m = std::fabs(*spacing_m - c.plan.path->ray.mark_spacing_m);
+  if (spacing_off_m <= c.plan.mounting_tolerance_m) return;
+  c.add(CheckId::sensors_wedge_temperature_unknown, {{{at.wedge_temperature_K, Kind::temperature_K},
+                                                      {c.plan.mounting_tolerance_m, Kind::length_m},
+                                                      {spacing_off_m, Kind::length_m},
+                                                      {off_K, Kind::temperature_difference_K}}});
+}
+
 void check_sensors(const CheckContext& c) {
   const ResolvedSensors& pair = c.job.sensors;
   if (pair.invented) c.add(CheckId::sensors_invented, {}, pair.key);
@@ -54,6 +74,8 @@ void check_sensors(const CheckContext& c) {
     c.add(CheckId::sensors_wedge_slope_unknown,
           {{{off_K, Kind::temperature_difference_K}, {spacing_off_m, Kind::length_m}}});
   }
+
+  check_wedge_temperature(c);
 
   const double outside_m = c.job.pipe.outside_diameter_m.value;
   if (pair.smallest_pipe_m && pair.largest_pipe_m &&
@@ -125,8 +147,10 @@ std::vector<Finding> run_checks(const ResolvedJob& job, const Plan& plan) {
   const CheckContext context{job, plan, findings};
   for (const auto& check : checks) check(context);
   apply_acceptances(context);
-  std::stable_sort(findings.begin(), findings.end(),
-                   [](const Finding& a, const Finding& b) { return a.severity > b.severity; });
+  // Gravest first; that the pair is invented stands in the sheet's box already.
+  std::ranges::stable_sort(findings, {}, [](const Finding& one) {
+    return std::pair(-static_cast<int>(one.severity), one.check == CheckId::sensors_invented);
+  });
   return findings;
 }
 

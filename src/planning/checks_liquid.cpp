@@ -37,6 +37,10 @@ constexpr double freezing_margin_K = 3;
 /// Above it the freezing point of a liquid that is known by name need not be known (proposal).
 constexpr double warm_enough_K = 10 + defaults::zero_celsius_K;
 
+/// Below it, and above twice the atmosphere's pressure, an oil or fuel known by name does not boil
+/// (proposal).
+constexpr double cool_K = 40 + defaults::zero_celsius_K;
+
 /// Loss in the liquid above which the signal may be lost (proposal).
 constexpr double absorption_limit_dB = 20;
 
@@ -168,7 +172,12 @@ void check_state(const CheckContext& c) {
   const double temperature_K = liquid.temperature_K.value;
 
   if (!at.saturation_pressure_Pa) {
-    c.add(CheckId::fluid_boiling_unknown, {}, liquid.name);
+    // Oils and fuels known by name boil far above a plant's surroundings, or say so by their name.
+    const bool cool_under_pressure = !liquid.full_name.empty() && !liquid.solution &&
+                                     temperature_K < cool_K && liquid.pressure_Pa &&
+                                     *liquid.pressure_Pa > 2 * defaults::atmosphere_Pa;
+    c.add(CheckId::fluid_boiling_unknown, cool_under_pressure ? Severity::note : Severity::caution,
+          {}, liquid.name);
   } else {
     const double needed_Pa = flashing_margin * *at.saturation_pressure_Pa;
     if (liquid.pressure_Pa) {
@@ -198,7 +207,8 @@ void check_state(const CheckContext& c) {
       c.add(CheckId::fluid_freezing, above_K <= 0 ? Severity::stop : Severity::caution,
             {{{temperature_K, Kind::temperature_K},
               {*at.freezing_temperature_K, Kind::temperature_K}}},
-            liquid.name);
+            liquid.name)
+          .detail = above_K <= 0 ? "is at or below" : "is hardly above";
     }
   }
 
@@ -243,6 +253,9 @@ void check_state(const CheckContext& c) {
 void check_temperature(const CheckContext& c) {
   const Conditions& at = c.plan.conditions;
   if (!at.sound_speed_slope_m_s_K || !c.plan.path) return;
+  // A table with one temperature knows no slope.
+  const auto range = c.job.liquid.model->valid_range();
+  if (range && !(range->highest_temperature_K > range->lowest_temperature_K)) return;
   const double slope_m_s_K = std::fabs(*at.sound_speed_slope_m_s_K);
   const double speed_m_s = at.liquid_sound_speed_m_s.value;
   const auto spacing_moves_m = [&](double by_m_s) {
@@ -275,6 +288,32 @@ void check_temperature(const CheckContext& c) {
   }
 }
 
+/// A measured speed of sound beside what the liquid's name says.
+void check_measured_speed(const CheckContext& c) {
+  const ResolvedLiquid& liquid = c.job.liquid;
+  if (!liquid.sound_speed_measured || !liquid.named_model) return;
+  std::optional<Estimate> known;
+  try {
+    known =
+        liquid.named_model
+            ->at({liquid.temperature_K.value, c.plan.conditions.pressure_Pa, liquid.mass_fraction})
+            .sound_speed_m_s;
+  } catch (const std::domain_error&) {
+    return;  // outside the model there is nothing to compare with
+  }
+  if (!known) return;
+  const Estimate& stated = c.plan.conditions.liquid_sound_speed_m_s;
+  const double off_m_s = std::fabs(stated.value - known->value);
+  const double limit_m_s = std::max(3 * std::hypot(known->u, stated.u), 0.01 * known->value);
+  if (off_m_s <= limit_m_s) return;
+  c.add(CheckId::fluid_sound_speed_conflict,
+        {{{stated.value, Kind::velocity_m_s},
+          {known->value, Kind::velocity_m_s},
+          {100 * off_m_s / known->value, Kind::percent},
+          {known->u, Kind::velocity_m_s}}},
+        liquid.full_name);
+}
+
 void check_absorption(const CheckContext& c) {
   if (!c.plan.path || !c.plan.conditions.absorption) return;
   const Absorption& loss = *c.plan.conditions.absorption;
@@ -291,6 +330,7 @@ void check_absorption(const CheckContext& c) {
 void check_liquid(const CheckContext& c) {
   check_state(c);
   check_temperature(c);
+  check_measured_speed(c);
   check_absorption(c);
   check_degassing(c);
   check_solids(c);

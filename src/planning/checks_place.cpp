@@ -38,6 +38,7 @@ bool under_pressure(const ResolvedLiquid& liquid) {
 }
 
 void check_down_flow(const CheckContext& c) {
+  if (c.job.site.free_outlet) return;  // said by mount.free-outlet
   // A gas slug in still liquid rises at 0.35 sqrt(g D); only a faster flow takes it down.
   const double slug_m_s = 0.35 * std::sqrt(gravity_m_s2 * c.plan.bore_m);
   const auto& slowest = c.plan.least ? c.plan.least : c.plan.usual;
@@ -295,8 +296,8 @@ void check_seam(const CheckContext& c) {
   } else if (site.seam_clock_h && c.plan.clock_h) {
     check_lengthwise_seam(c, *site.seam_clock_h);
   } else {
-    // Where the sensors' own position is a landmark's or still to be found, so is the weld's.
-    const bool to_be_found = is_vertical(pipe.orientation) || site.seam_clock_h;
+    // On a vertical pipe positions go by landmarks, to be found on site.
+    const bool to_be_found = is_vertical(pipe.orientation);
     c.add(CheckId::mount_seam_unknown, to_be_found ? Severity::note : Severity::caution, {},
           pipe.seam);
   }

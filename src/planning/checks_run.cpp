@@ -11,13 +11,22 @@ namespace {
 
 using Kind = ValueKind;
 
-/// What helps beside moving, in words that go on from "... a place with more straight pipe".
-std::string beside_moving(const StraightRun& run) {
+/// What would help: moving, where the other side has pipe to spare, and what beside.
+std::string what_helps(const StraightRun& run, const StraightRun& other) {
+  const double missing_D = run.required_D - *run.available_D;
   std::string words;
+  if (!other.available_D || *other.available_D - other.required_D >= missing_D) {
+    words =
+        "Move the pair that much further from the fitting, or to a place with more straight pipe";
+  } else {
+    words =
+        "No position between these fittings gives both sides their run: look for a place with "
+        "more straight pipe";
+  }
   if (run.as_upstream && run.bend) {
     // Two diameters at right angles cancel the two-fold part of a skewed profile as well as the
     // one-sided part (metrology notes 3.2, from symmetry).
-    words = ", or take two pairs in planes at 90 degrees and average them";
+    words += ", or take two pairs in planes at 90 degrees and average them";
   }
   if (run.as_upstream && run.low_reynolds) {
     words += " (at this low Reynolds number a profile may take 40 D to recover)";
@@ -43,7 +52,7 @@ void check_one_run(const CheckContext& c, RunSide side) {
                run.single_elbow ? Kind::percent_low : Kind::percent_either},
               {(run.required_D - *run.available_D) * c.plan.bore_m, Kind::length_m}}},
             run.governing);
-  finding.detail = beside_moving(run);
+  finding.detail = what_helps(run, up ? c.plan.downstream : c.plan.upstream);
 }
 
 /// Behind a disturbance a single traverse sees the flow across the pipe too.

@@ -23,32 +23,56 @@ bool follows_ambient(const ResolvedMaterial& material) {
          (material.family == SolidFamily::plastic || material.family == SolidFamily::composite);
 }
 
-/// Change of the speed of sound over a small step of one coordinate of the state; nullopt at the
-/// very end of the model, where there is nothing to compare with.
-std::optional<double> sound_speed_change_m_s(const LiquidModel& model, LiquidState state,
-                                             double LiquidState::*coordinate, double step) {
-  const double first_m_s = model.at(state).sound_speed_m_s->value;
-  state.*coordinate += step;
-  try {
-    state.pressure_Pa =
-        std::max(state.pressure_Pa, model.saturation_pressure_Pa(state.temperature_K).value_or(0));
-    return model.at(state).sound_speed_m_s->value - first_m_s;
-  } catch (const std::domain_error&) {
-    return std::nullopt;
-  } catch (const std::invalid_argument&) {
-    return std::nullopt;
+/// Change of the speed of sound with one coordinate of the state, over a small step, which is taken
+/// backwards where the model has no speed ahead: at the end of its range, or of what is known of a
+/// solution. nullopt: neither way.
+std::optional<double> sound_speed_slope(const LiquidModel& model, const LiquidState& state,
+                                        double LiquidState::*coordinate, double step) {
+  const auto here = model.at(state).sound_speed_m_s;
+  if (!here) return std::nullopt;
+  for (const double by : {step, -step}) {
+    LiquidState other = state;
+    other.*coordinate += by;
+    try {
+      other.pressure_Pa = std::max(other.pressure_Pa,
+                                   model.saturation_pressure_Pa(other.temperature_K).value_or(0));
+      if (const auto there = model.at(other).sound_speed_m_s) {
+        return (there->value - here->value) / by;
+      }
+    } catch (const std::domain_error&) {
+    } catch (const std::invalid_argument&) {
+    }
   }
+  return std::nullopt;
 }
 
 /// What the strength's own uncertainty adds to that of the speed of sound.
 void add_strength_uncertainty(const ResolvedLiquid& liquid, const LiquidState& state,
                               Estimate& speed_m_s) {
   if (liquid.sound_speed_measured || !(liquid.u_mass_fraction > 0)) return;
-  const double step = liquid.mass_fraction > 0.01 ? -0.005 : 0.005;
-  if (const auto change_m_s =
-          sound_speed_change_m_s(*liquid.model, state, &LiquidState::mass_fraction, step)) {
-    speed_m_s.u = std::hypot(speed_m_s.u, *change_m_s / step * liquid.u_mass_fraction);
+  if (const auto slope_m_s =
+          sound_speed_slope(*liquid.model, state, &LiquidState::mass_fraction, 0.001)) {
+    speed_m_s.u = std::hypot(speed_m_s.u, *slope_m_s * liquid.u_mass_fraction);
   }
+}
+
+/// At the end of its range a model knows what it says there, not what it is asked. The way from
+/// there to the state asked for adds what the speed would change by along its slope, and no less
+/// than 5 m/s (judged).
+void add_distance_uncertainty(const LiquidModel& model, const LiquidState& asked,
+                              const LiquidState& answered, Estimate& speed_m_s) {
+  double far_m_s = 5;
+  const auto add = [&](double LiquidState::*coordinate, double step) {
+    const double distance = asked.*coordinate - answered.*coordinate;
+    if (distance == 0) return;
+    if (const auto slope = sound_speed_slope(model, answered, coordinate, step)) {
+      far_m_s = std::hypot(far_m_s, *slope * distance);
+    }
+  };
+  add(&LiquidState::temperature_K, 0.1);
+  add(&LiquidState::pressure_Pa, -1e4);
+  add(&LiquidState::mass_fraction, 0.001);
+  speed_m_s.u = std::hypot(speed_m_s.u, far_m_s);
 }
 
 Conditions conditions(const ResolvedJob& job, const PlanOptions& options) {
@@ -59,19 +83,19 @@ Conditions conditions(const ResolvedJob& job, const PlanOptions& options) {
   // Unknown pressure: 1 atm, or just above saturation where that is more.
   out.pressure_Pa = liquid.pressure_Pa.value_or(
       std::max(defaults::atmosphere_Pa, out.saturation_pressure_Pa.value_or(0) * (1 + 1e-9)));
-  const LiquidAnswer answer =
-      answer_near(*liquid.model, LiquidState{temperature_K, out.pressure_Pa, liquid.mass_fraction});
+  const LiquidState asked{temperature_K, out.pressure_Pa, liquid.mass_fraction};
+  const LiquidAnswer answer = answer_near(*liquid.model, asked);
   const LiquidProperties& properties = answer.properties;
   const LiquidState& state = answer.state;
   out.at_range_end = answer.at_range_end;
-  out.liquid_sound_speed_m_s = *properties.sound_speed_m_s;
+  // `resolve` lets no liquid through without a speed of sound.
+  out.liquid_sound_speed_m_s = properties.sound_speed_m_s.value();
   add_strength_uncertainty(liquid, state, out.liquid_sound_speed_m_s);
-  if (!liquid.sound_speed_measured && (options.findings || options.sensitivity)) {
-    constexpr double step_K = 0.1;
-    if (const auto change_m_s =
-            sound_speed_change_m_s(*liquid.model, state, &LiquidState::temperature_K, step_K)) {
-      out.sound_speed_slope_m_s_K = *change_m_s / step_K;
-    }
+  if (out.at_range_end && !liquid.sound_speed_measured) {
+    add_distance_uncertainty(*liquid.model, asked, state, out.liquid_sound_speed_m_s);
+  } else if (!liquid.sound_speed_measured && (options.findings || options.sensitivity)) {
+    out.sound_speed_slope_m_s_K =
+        sound_speed_slope(*liquid.model, state, &LiquidState::temperature_K, 0.1);
   }
   if (options.findings) out.absorption = liquid.model->absorption(state);
   out.density_kg_m3 = properties.density_kg_m3;
@@ -296,10 +320,10 @@ void add_sensitivity(const ResolvedJob& job, Plan& plan) {
   if (liquid.solution && !liquid.sound_speed_measured && !plan.conditions.at_range_end) {
     const LiquidState state{liquid.temperature_K.value, plan.conditions.pressure_Pa,
                             liquid.mass_fraction};
-    if (const auto change_m_s =
-            sound_speed_change_m_s(*liquid.model, state, &LiquidState::mass_fraction, 0.001)) {
+    if (const auto slope_m_s =
+            sound_speed_slope(*liquid.model, state, &LiquidState::mass_fraction, 0.001)) {
       KernelInputs moved = plan.kernel;
-      moved.liquid_sound_speed_m_s += *change_m_s;
+      moved.liquid_sound_speed_m_s += 0.001 * *slope_m_s;
       add("fluid.concentration", "1 % mass", 10, moved);
     }
   }

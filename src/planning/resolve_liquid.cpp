@@ -14,6 +14,9 @@
 namespace slantrule {
 namespace {
 
+/// From liquefied gases near their critical points to strong caustics and molten salts, with room.
+constexpr double slowest_liquid_m_s = 200, fastest_liquid_m_s = 4000;
+
 MeasuredProperties measured_properties(const FluidRequest& request, ResolvedLiquid& liquid) {
   MeasuredProperties measured;
   if (const Reading* speed = reading(request.sound_speed)) {
@@ -126,10 +129,11 @@ bool strength(const LiquidReading& named, Draft& draft) {
     draft.assume("fluid.concentration", "35 g/kg of salt, standard seawater");
     return true;
   } else {
-    draft.problem(request.name.place, "fluid.concentration",
-                  fmt::format("is missing: {} has no usual strength; write \"concentration\": "
-                              "\"30 % mass\" (or \"30 % volume\")",
-                              name));
+    draft.problem(
+        request.name.place, "fluid.concentration",
+        fmt::format("is missing: {} has no usual strength; write \"concentration\": "
+                    "\"30 % mass\"{}",
+                    name, mass_fraction_of_volume(row, 0.3) ? " (or \"30 % volume\")" : ""));
     return false;
   }
   if (by_volume) {
@@ -215,11 +219,19 @@ void resolve_liquid(Draft& draft) {
   liquid.temperature_K = estimate(*reading(request.temperature));
 
   const MeasuredProperties measured = measured_properties(request, liquid);
+  if (measured.sound_speed_m_s && !(measured.sound_speed_m_s->value >= slowest_liquid_m_s &&
+                                    measured.sound_speed_m_s->value <= fastest_liquid_m_s)) {
+    draft.problem(request.sound_speed.place, "fluid.sound_speed",
+                  fmt::format("{} m/s is no speed of sound of a liquid; is it a slip of units?",
+                              measured.sound_speed_m_s->value));
+    return;
+  }
   const bool any = measured.sound_speed_m_s || measured.density_kg_m3 || measured.viscosity_Pa_s ||
                    measured.absorption;
   const auto base = named_model(liquid.sound_speed_measured, draft);
   if (!base && !liquid.sound_speed_measured) return;
   liquid.model = any ? make_measured_liquid(measured, base) : base;
+  liquid.named_model = base;
   if (!pressure(draft)) return;
   if (base && base->valid_range() && draft.problems.empty()) require_sound_speed(draft);
   liquid.gas_fraction = stated_si(request.gas);

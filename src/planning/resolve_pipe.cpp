@@ -163,7 +163,11 @@ std::optional<Estimate> stated_wall(const ResolvedMaterial& wall_material, Draft
   const double u_mean_m =
       gauge.count > 1 ? std::sqrt(squares_m2 / (gauge.count - 1) / gauge.count) : 0;
   const bool stated = wall.readings.front().tolerance_stated;
-  double u_calibration_m = stated ? wall.readings.front().u_si : defaults::u_gauge * gauge.mean_m;
+  // A wall out of a table is as good as mills keep it.
+  const bool from_table = entry.options.front().from == Origin::table;
+  double u_calibration_m =
+      stated ? wall.readings.front().u_si
+             : (from_table ? defaults::u_mill_wall : defaults::u_gauge) * gauge.mean_m;
 
   double wall_m = gauge.mean_m;
   double u_speed = 0;
@@ -218,10 +222,11 @@ std::optional<Estimate> stated_wall(const ResolvedMaterial& wall_material, Draft
 
 /// What an ambiguous designation means once the diameter is measured: the one reading that fits.
 std::optional<SizeReading> settled_by_diameter(const SizeReading& size, const std::string& family,
-                                               const Draft& draft) {
+                                               const Draft& draft, std::string& written) {
   const auto measured_m = measured_diameter_m(draft.request.pipe);
   if (!measured_m || size.kind != SizeReading::Kind::ambiguous) return std::nullopt;
   std::optional<SizeReading> fits;
+  std::string meant;
   for (const std::string& text : size.readings) {
     SizeReading one = read_size(text, family, draft.catalogue);
     if (!(one.outside_diameter_m > 0)) continue;
@@ -229,8 +234,12 @@ std::optional<SizeReading> settled_by_diameter(const SizeReading& size, const st
     const bool same = fits && std::fabs(fits->outside_diameter_m - one.outside_diameter_m) < 2e-4 &&
                       fits->wall_m == one.wall_m;
     if (fits && !same) return std::nullopt;
-    if (!fits) fits = std::move(one);
+    if (!fits) {
+      fits = std::move(one);
+      meant = text;
+    }
   }
+  if (fits) written = fmt::format("{} (as measured: {})", written, meant);
   return fits;
 }
 
@@ -269,7 +278,8 @@ void take_row(const PipeRecord& row, Draft& draft) {
   pipe.standard = row.standard;
   const std::string text = size_text(row);
   pipe.size_text = text.starts_with(row.standard) ? text : fmt::format("{} {}", row.standard, text);
-  double u_diameter_percent = 0, u_wall_percent = 0;
+  double u_diameter_percent = 100 * defaults::u_mill_diameter;
+  double u_wall_percent = 100 * defaults::u_mill_wall;
   if (const PipeStandardRecord* standard = find_pipe_standard(row.standard)) {
     u_diameter_percent = standard->u_outside_diameter_percent;
     u_wall_percent = standard->u_wall_percent;
@@ -290,29 +300,44 @@ void take_row(const PipeRecord& row, Draft& draft) {
   }
 }
 
+bool is_built_in(const PipeRecord& row) {
+  const auto rows = built_in_pipes();
+  return &row >= rows.data() && &row < rows.data() + rows.size();
+}
+
 /// The row that the size designation led to, or null.
 const PipeRecord* size(const std::string& family, Draft& draft) {
   const NameEntry& entry = draft.request.pipe.size;
   if (entry.options.empty()) return nullptr;
   ResolvedPipe& pipe = draft.job.pipe;
-  const std::string& written = entry.options.front().value;
+  std::string written = entry.options.front().value;
   SizeReading size = read_size(written, family, draft.catalogue);
-  if (auto settled = settled_by_diameter(size, family, draft)) size = std::move(*settled);
+  if (auto settled = settled_by_diameter(size, family, draft, written)) size = std::move(*settled);
   switch (size.kind) {
     case SizeReading::Kind::understood:
+      // A user's row answers to its name whatever the material is.
+      if (size.row && !is_built_in(*size.row) && !pipe.family.empty() &&
+          size.row->material_family != pipe.family) {
+        draft.problem(
+            entry.place, "pipe.size",
+            fmt::format("\"{}\" is {} pipe, and pipe.material says {}; correct one of them",
+                        shown(written), shown(size.row->material_family), pipe.family));
+        return nullptr;
+      }
       if (size.row) {
         take_row(*size.row, draft);
       } else {
         pipe.size_text = written;
-        pipe.outside_diameter_m = {size.outside_diameter_m, 0};
-        pipe.wall_m = {size.wall_m, 0};
+        pipe.outside_diameter_m = {size.outside_diameter_m,
+                                   defaults::u_mill_diameter * size.outside_diameter_m};
+        pipe.wall_m = {size.wall_m, defaults::u_mill_wall * size.wall_m};
         pipe.diameter_source = pipe.wall_source = DimensionSource::stated;
       }
       return size.row;
     case SizeReading::Kind::needs_wall:
       pipe.size_text = written;
       pipe.outside_diameter_m = {size.outside_diameter_m,
-                                 0.01 / std::sqrt(3.0) * size.outside_diameter_m};
+                                 defaults::u_mill_diameter * size.outside_diameter_m};
       if (!draft.request.pipe.wall.given()) draft.problem(entry.place, "pipe.size", size.message);
       return size.row;
     case SizeReading::Kind::ambiguous:

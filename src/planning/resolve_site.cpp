@@ -155,6 +155,11 @@ void resolve_site(Draft& draft) {
     draft.assume("location.ambient", "20 degC +- 17 K");
   }
   site.wedge_temperature_K = stated_si(request.wedge_temperature);
+  if (!site.wedge_temperature_K) {
+    draft.assume("location.wedge_temperature", site.refitted_insulation
+                                                   ? "the wall's, under closed insulation"
+                                                   : "mean of wall and surroundings");
+  }
   site.surface = request.surface.values;
   if (draft.request.couplant.value) {
     const auto found = draft.catalogue.couplant(*draft.request.couplant.value);

@@ -29,8 +29,8 @@ std::string upper(std::string_view text) {
 
 /// Where a clock position lies for somebody who looks with the flow.
 std::string side_of(double clock_h) {
-  if (clock_h == 3) return " = RIGHT";
-  if (clock_h == 9) return " = LEFT";
+  if (clock_h > 0 && clock_h < 6) return " = RIGHT";
+  if (clock_h > 6 && clock_h < 12) return " = LEFT";
   return "";
 }
 
@@ -166,6 +166,15 @@ class TextSheet {
     line(rule);
   }
 
+  bool vertical() const {
+    return job_.pipe.orientation == Orientation::vertical_up ||
+           job_.pipe.orientation == Orientation::vertical_down;
+  }
+  bool found(CheckId check) const {
+    return std::ranges::any_of(plan_.findings,
+                               [&](const Finding& one) { return one.check == check; });
+  }
+
   std::string sides_row() const {
     if (plan_.clock_h) {
       const std::string a = clock_words(*plan_.clock_h) + side_of(*plan_.clock_h);
@@ -173,8 +182,12 @@ class TextSheet {
       return "OPPOSITE sides: A at " + a + ", B at " + clock_words(*plan_.other_clock_h) +
              side_of(*plan_.other_clock_h) + ", looking with the flow";
     }
+    if (!vertical()) {
+      return std::string(plan_.same_side() ? "SAME side" : "OPPOSITE sides") +
+             ", at 3 or 9 o'clock, NEVER at the top or bottom; chosen: " + std::string(blank_line);
+    }
     const std::string where = job_.site.clock_text.empty()
-                                  ? std::string()
+                                  ? ", landmark " + std::string(blank_line)
                                   : ", position " + shown_text(job_.site.clock_text);
     return plan_.same_side() ? "SAME side of the pipe" + where
                              : "OPPOSITE sides of the pipe, half a girth apart" +
@@ -192,7 +205,9 @@ class TextSheet {
       default:
         break;
     }
-    if (!plan_.clock_h) return {};
+    if (!plan_.clock_h) {
+      return "facing the pipe, flow runs LEFT TO RIGHT at 3 o'clock, RIGHT TO LEFT at 9";
+    }
     const double clock_h = *plan_.clock_h;
     if (clock_h == 0 || clock_h == 6 || clock_h == 12) return {};
     const std::string way = clock_h < 6 ? "LEFT TO RIGHT" : "RIGHT TO LEFT";
@@ -218,8 +233,10 @@ class TextSheet {
     if (spacing_m() < 0) {
       rows.push_back("MARKS CROSS: A's mark lies that far DOWNSTREAM of B's mark");
     }
-    rows.push_back(
-        fmt::format("A = UPSTREAM     flow  A ==> B     beams face each other, cables outward"));
+    rows.push_back("A = UPSTREAM     flow  A ==> B     beams face each other, cables outward");
+    if (job_.flow.reversing) {
+      rows.push_back("the flow REVERSES: A is upstream of the forward flow, which reads positive");
+    }
     if (plan_.path->face_gap_m && plan_.same_side()) {
       rows.push_back("cross-check: clear gap between the front ends " +
                      setting_text(*plan_.path->face_gap_m, plan_.setting_step_m, display_));
@@ -250,20 +267,25 @@ class TextSheet {
                                  [](const Finding& one) { return one.severity != Severity::note; });
     if (!any) return;
     heading("BEFORE YOU START");
-    std::size_t told = 0, left_out = 0;
+    std::size_t told = 0;
+    std::vector<const Finding*> left_out;
     for (const Finding& finding : plan_.findings) {
       if (finding.severity == Severity::note) continue;
       if (finding.severity == Severity::caution && told >= most_cautions_) {
-        ++left_out;
+        left_out.push_back(&finding);
         continue;
       }
       one_finding(finding);
       ++told;
     }
-    if (left_out > 0) {
-      wrap(fmt::format("AND {} MORE CAUTION{}: read them all with --format json before going.",
-                       left_out, left_out == 1 ? "" : "S"));
+    if (left_out.empty()) return;
+    std::string rules;
+    for (const Finding* one : left_out) {
+      rules += fmt::format("{}{} ({})", rules.empty() ? "" : "; ", check_info(one->check).id,
+                           check_info(one->check).rule);
     }
+    wrap(fmt::format("AND {} MORE CAUTIONS, in full with --format json: {}.", left_out.size(),
+                     rules));
   }
 
   void notes() {
@@ -271,18 +293,24 @@ class TextSheet {
                                  [](const Finding& one) { return one.severity == Severity::note; });
     if (!any) return;
     heading("NOTES");
+    std::string left_out;
     for (const Finding& finding : plan_.findings) {
       if (finding.severity != Severity::note) continue;
       const FindingText text = finding_text(finding, display_);
-      // Notes yield to the sign-off, which takes up to ten lines with a long name.
       auto more = wrapped(text.message + " " + text.mend, "- ", "  ");
-      if (lines_.size() + more.size() + 10 > most_lines) {
-        line("- and more: see --format json");
-        break;
+      // Notes yield to the sign-off, and to a line that names those which yielded.
+      constexpr std::size_t names_of_the_rest = 3;
+      if (lines_.size() + more.size() + sign_off_lines() + names_of_the_rest > most_lines) {
+        const std::string id(check_info(finding.check).id);
+        if (left_out.find(id) == left_out.npos) left_out += (left_out.empty() ? "" : ", ") + id;
+        continue;
       }
       for (std::string& one : more) lines_.push_back(std::move(one));
     }
+    if (!left_out.empty()) wrap("more, in full with --format json: " + left_out, "- ", "  ");
   }
+
+  std::size_t sign_off_lines() const { return 1 + wrapped(sign_off_text(), "", "").size(); }
 
   // ------------------------------------------------------------ path
 
@@ -395,6 +423,10 @@ class TextSheet {
                                               ") at " +
                                               temperature_text(at.wall_temperature_K, display_));
     }
+    value("wedge",
+          fmt::format("{} at {}{}", sound_speed_text(plan_.kernel.wedge_sound_speed_m_s, display_),
+                      temperature_text(at.wedge_temperature_K, display_),
+                      job_.site.wedge_temperature_K ? "" : " (taken)"));
     value("lining", pipe.liner ? length(pipe.liner->thickness_m) + ", " +
                                      shown_text(pipe.liner->material.name)
                     : pipe.liner_stated ? "none"
@@ -431,7 +463,8 @@ class TextSheet {
     if (usual && usual->profile_factor) {
       const ProfileFactor& factor = *usual->profile_factor;
       const std::string band =
-          usual->regime == FlowRegime::transition
+          found(CheckId::run_laminar) ? fmt::format("between {:.2f} and 1", factor.value)
+          : usual->regime == FlowRegime::transition
               ? fmt::format("between {:.3f} and {:.3f}", factor.low, factor.high)
               : fmt::format("{:.4f} +- {:.4f}", factor.value, factor.u);
       wrap("profile factor " + band +
@@ -449,9 +482,7 @@ class TextSheet {
     if (!issued()) return;
     heading("STEPS");
     if (job_.sensors.invented) line("  (as an exercise: the pair is invented)");
-    step(
-        "Clean the pipe where both sensors go: flat, bare or tight thin paint; no debris, "
-        "build-up, corrosion or pits.");
+    step(cleaning());
     mark_positions();
     step(
         "Set the fixture to the spacing and strap it to the pipe, parallel to its axis; straps "
@@ -462,6 +493,33 @@ class TextSheet {
     step("Tighten evenly; read the spacing again: " + std::string(blank_line) + ".");
     step("Connect A as upstream, B as downstream; route the cables away from drives and heat.");
   }
+
+  /// The first step, as far as the surface is known.
+  std::string cleaning() const {
+    std::string text;
+    if (job_.site.opened_insulation || job_.site.refitted_insulation) {
+      const double window_m = plan_.path->overall_length_m.value_or(spacing_m()) + 0.2;
+      text = fmt::format("Open the insulation over {} of pipe, all round if you can. ",
+                         marking(std::fabs(window_m)));
+    }
+    if (job_.pipe.material.key.starts_with("asbestos_cement")) {
+      return text + "Wipe the faces wet where both sensors go; don't scrape, sand or brush.";
+    }
+    text +=
+        "Clean the pipe where both sensors go: flat, free of debris, build-up, corrosion and pits";
+    const auto is = [&](std::string_view word) {
+      return std::ranges::find(job_.site.surface, word) != job_.site.surface.end();
+    };
+    if (is("wrapped")) text += "; wrapping cut away to the bare wall";
+    if (is("rust")) text += "; loose rust off, down to sound metal";
+    if (is("scaled")) text += "; scale off";
+    text += is("paint") ? "; thin tight paint may stay, loose or thick paint goes."
+                        : "; bare or tight thin paint.";
+    return text;
+  }
+
+  /// A length to be marked out on the pipe: whole millimetres, or hundredths of an inch.
+  std::string marking(double length_m) const { return setting_text(length_m, 1e-3, display_); }
 
   /// Round the pipe as the strap and the paper go.
   double girth_m() const {
@@ -474,8 +532,13 @@ class TextSheet {
   std::string couplant_words() const {
     if (!job_.site.couplant_name.empty()) return " (" + shown_text(job_.site.couplant_name) + ")";
     std::string names;
+    std::size_t told = 0;
+    const ResolvedMaterial& contact = contact_material(job_.pipe);
     for (const CouplantRecord* row : suitable_couplants(couplant_need(job_, plan_))) {
-      names += (names.empty() ? "" : ", ") + std::string(row->name);
+      // Some oils and greases attack plastics; which, their data sheets say.
+      if (contact.family == SolidFamily::plastic && !row->harms.empty()) continue;
+      if (told++ == 2) break;
+      names += (names.empty() ? "" : " or ") + std::string(row->name);
     }
     return names.empty() ? std::string() : " (none stated; at this surface: " + names + ")";
   }
@@ -503,11 +566,14 @@ class TextSheet {
                        blank_line, blank_line));
     }
     if (plan_.clock_h) {
-      const double clock_h = *plan_.clock_h;
+      const double clock_h = std::fmod(*plan_.clock_h, 12);
       const bool right = clock_h <= 6;
       step(fmt::format("Find the crown; go {} round to the {} (looking with the flow) for A.",
-                       length(girth_m() * (right ? clock_h : 12 - clock_h) / 12),
+                       marking(girth_m() * (right ? clock_h : 12 - clock_h) / 12),
                        right ? "right" : "left"));
+    } else if (!vertical()) {
+      step(fmt::format("Find the crown; go a quarter round ({}) to the right or left for A.",
+                       marking(girth_m() / 4)));
     }
     std::string second;
     if (plan_.same_side()) {
@@ -518,7 +584,7 @@ class TextSheet {
       second = fmt::format(
           "Draw a line along the pipe through A, and one half a girth away ({}); mark B on the "
           "second, {} by the spacing in the box.",
-          length(girth_m() / 2), spacing_m() < 0 ? "UPSTREAM of A" : "downstream of A");
+          marking(girth_m() / 2), spacing_m() < 0 ? "UPSTREAM of A" : "downstream of A");
     }
     step(second + " Where no paper will stick: tape, chalk and a square.");
   }
@@ -600,13 +666,12 @@ class TextSheet {
 
   void assumptions() {
     // Sign-off takes the last lines; assumptions yield when two pages are full.
-    constexpr std::size_t sign_off_lines = 3;
-    if (job_.assumptions.empty() || lines_.size() + sign_off_lines + 3 > most_lines) return;
+    if (job_.assumptions.empty() || lines_.size() + sign_off_lines() + 3 > most_lines) return;
     heading("ASSUMED WHERE THE JOB IS SILENT");
     std::size_t told = 0;
     for (const Assumption& one : job_.assumptions) {
       auto more = wrapped(fmt::format("{}: {}", one.key, one.what), "- ", "  ");
-      if (lines_.size() + more.size() + sign_off_lines + 1 > most_lines) break;
+      if (lines_.size() + more.size() + sign_off_lines() + 1 > most_lines) break;
       for (std::string& text : more) lines_.push_back(std::move(text));
       ++told;
     }
@@ -615,12 +680,16 @@ class TextSheet {
     }
   }
 
-  void sign_off() {
-    line();
+  std::string sign_off_text() const {
     const std::string by =
         job_.prepared_by.empty() ? std::string(blank_line) : short_text(job_.prepared_by);
-    wrap("Planned by: " + by + "    Mounted by: " + std::string(blank_line) +
-         "    Date: " + std::string(blank_line) + "    Sign: " + std::string(blank_line));
+    return "Planned by: " + by + "    Mounted by: " + std::string(blank_line) +
+           "    Date: " + std::string(blank_line) + "    Sign: " + std::string(blank_line);
+  }
+
+  void sign_off() {
+    line();
+    wrap(sign_off_text());
   }
 
   const ResolvedJob& job_;

@@ -10,7 +10,8 @@ using namespace slantrule;
 
 namespace {
 
-/// Placeholders of a text: "0" to "3", "s" and "d"; anything else in braces comes back as it stands.
+/// Placeholders of a text: "0" to "3", "s" and "d"; anything else in braces comes back as it
+/// stands.
 std::set<std::string> placeholders(std::string_view text) {
   std::set<std::string> found;
   for (std::size_t at = text.find('{'); at != text.npos; at = text.find('{', at + 1)) {

@@ -200,7 +200,7 @@ TEST_CASE("place: welds that cannot be compared, and spiral ones", "[planning]")
   check_rows({
       {"mount.seam.unknown", {"pipe.seam=on the wall side"}, "caution"},
       {"mount.seam.unknown", {"pipe.seam=12"}, "-"},
-      {"mount.seam.unknown", {"pipe.seam=12", "location.clock="}, "note"},
+      {"mount.seam.unknown", {"pipe.seam=12", "location.clock="}, "caution"},
       {"mount.seam.unknown",
        {"pipe.seam=90 deg from the manhole", "pipe.orientation=vertical up"},
        "note"},

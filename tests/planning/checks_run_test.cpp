@@ -103,8 +103,16 @@ TEST_CASE("run: how much further, and what else helps", "[planning]") {
   CHECK(Planned({upstream("20 D", "elbows-out-of-plane")})
             .finding("run.upstream")
             ->detail.find("90 degrees") != std::string::npos);
-  CHECK(Planned({upstream("20 D", "pump")}).finding("run.upstream")->detail.empty());
-  CHECK(Planned({downstream("4 D")}).finding("run.downstream")->detail.empty());
+  const auto helps = [](const Changes& changes, const char* id) {
+    return Planned(changes).finding(id)->detail;
+  };
+  // One side has pipe to spare: move there. Both short: no position helps.
+  CHECK(helps({upstream("49.8 D", "pump")}, "run.upstream").find("Move") == 0);
+  CHECK(helps({upstream("49.8 D", "pump")}, "run.upstream").find("90 degrees") ==
+        std::string::npos);
+  CHECK(helps({downstream("4 D")}, "run.downstream").find("Move") == 0);
+  CHECK(helps({upstream("4 D"), downstream("3 D")}, "run.upstream").find("No position") == 0);
+  CHECK(helps({upstream("4 D"), downstream("3 D")}, "run.downstream").find("No position") == 0);
   CHECK(Planned({downstream("4 D"), "flow.direction=reversing"})
             .finding("run.downstream")
             ->detail.find("90 degrees") != std::string::npos);

@@ -421,8 +421,8 @@ TEST_CASE("plan: wall mode by the critical-angle table", "[planning]") {
 
 TEST_CASE("plan: wall mode of glass is shear", "[planning]") {
   // Both waves run under a flat wedge: borosilicate glass 5640/3280 m/s, critical at 25.5 degrees.
-  const Planned glass(
-      {"pipe.material=glass borosilicate", "pipe.size=OD 100 x 5 mm", "sensors.wedge.angle=22 deg"});
+  const Planned glass({"pipe.material=glass borosilicate", "pipe.size=OD 100 x 5 mm",
+                       "sensors.wedge.angle=22 deg"});
   CHECK(glass.plan.wall_mode == WaveMode::shear);
   CHECK(glass.plan.path);
 }

@@ -175,3 +175,45 @@ TEST_CASE("fluid: heavy oil swallows the sound", "[planning]") {
   CHECK(Planned({R"(fluid.absorption={"longitudinal":"100 dB/m","at":"1 MHz","power":2})"})
             .severity("fluid.absorption") == "caution");
 }
+
+TEST_CASE("fluid: a little caustic in the water is planned, strong caustic asks", "[planning]") {
+  // Ion slopes: 63.86 + 34.516 m/s per mol/L at 25 degC (freshwater tool, second pass C4): 0.05 %
+  // NaOH is 0.0125 mol/L, +1.2 m/s on 1496.7 m/s; at 20 degC slopes are 2.4 + 0.9 higher.
+  const Planned weak({"fluid.name=NaOH", "fluid.concentration=0.05 % mass"});
+  const Planned water({});
+  CHECK(weak.plan.conditions.liquid_sound_speed_m_s.value -
+            water.plan.conditions.liquid_sound_speed_m_s.value ==
+        Approx(0.0125 * (63.86 + 0.4722 * 5 + 34.516 + 0.1857 * 5)).margin(0.1));
+  for (const char* name : {"KCl", "CaCl2", "HCl"}) {
+    CAPTURE(name);
+    const Planned dilute({std::string("fluid.name=") + name, "fluid.concentration=0.05 % mass"});
+    CHECK(dilute.plan.path);
+  }
+}
+
+TEST_CASE("fluid: beyond its range a model knows less, not more", "[planning]") {
+  const auto u_m_s = [](const char* temperature) {
+    return Planned({"fluid.name=toluene", std::string("fluid.temperature=") + temperature,
+                    "fluid.pressure=45 bar gauge"})
+        .plan.conditions.liquid_sound_speed_m_s.u;
+  };
+  const Planned inside({"fluid.name=toluene", "fluid.temperature=100 degC"});
+  CHECK(u_m_s("250 degC") > 3 * inside.plan.conditions.liquid_sound_speed_m_s.u);
+  CHECK(u_m_s("300 degC") > u_m_s("250 degC"));
+}
+
+TEST_CASE("fluid: a measured speed that the liquid cannot have", "[planning]") {
+  CHECK(says(problem_of({"fluid.sound_speed=50 m/s"}, "fluid.sound_speed"), "no speed of sound"));
+  // Water at 20 degC: 1482.3 m/s; 1 % is 14.8 m/s.
+  CHECK(Planned({"fluid.sound_speed=1500 m/s"}).severity("fluid.sound-speed-conflict") ==
+        "caution");
+  CHECK(Planned({"fluid.sound_speed=1490 m/s"}).severity("fluid.sound-speed-conflict") == "-");
+  CHECK(Planned({"fluid.name=brew", "fluid.sound_speed=1700 m/s"})
+            .severity("fluid.sound-speed-conflict") == "-");
+}
+
+TEST_CASE("fluid: near freezing is not frozen", "[planning]") {
+  const Planned near({"fluid.name=MEG 30 % mass", "fluid.temperature=-13 degC"});
+  const std::string text = finding_text(*near.finding("fluid.freezing"), {}).message;
+  CHECK(says(text, "hardly above"));
+}

@@ -142,6 +142,7 @@ struct ResolvedLiquid {
   double mass_fraction = 0;
   double u_mass_fraction = 0;
   bool sound_speed_measured = false;
+  std::shared_ptr<const LiquidModel> named_model;  ///< of the name, under any measured values
   std::optional<double> gas_fraction;
   std::optional<double> solids_fraction;
   bool aqueous = false;  ///< known to be water or a solution in water
