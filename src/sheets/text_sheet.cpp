@@ -484,10 +484,11 @@ class TextSheet {
     if (job_.sensors.invented) line("  (as an exercise: the pair is invented)");
     step(cleaning());
     mark_positions();
-    step(
-        "Set the fixture to the spacing and strap it to the pipe, parallel to its axis; straps "
-        "go " +
-        length(girth_m()) + " round.");
+    const std::string strapped =
+        plan_.same_side()
+            ? "Set the fixture to the spacing and strap it to the pipe, parallel to its axis"
+            : "Strap each sensor's fixture at its mark, parallel to the axis";
+    step(strapped + "; straps go " + marking(girth_m()) + " round.");
     step("Spread couplant" + couplant_words() + " on both faces: thin, even, no air.");
     step("Mount A upstream and B downstream, faces towards each other, cable ends outward.");
     step("Tighten evenly; read the spacing again: " + std::string(blank_line) + ".");
@@ -557,10 +558,14 @@ class TextSheet {
       break;
     }
     if (exit_m) {
-      const double a_m = *exit_m - job_.sensors.setback_m;
-      step(
-          fmt::format("Measure from the near end of {}: A's mark {}, B's mark {} downstream of it.",
-                      datum, length(a_m), length(a_m + spacing_m())));
+      // B from A by the very spacing that the box sets, or the two would disagree by a rounding.
+      const double step_m = plan_.setting_step_m;
+      const auto rounded_m = [&](double x_m) { return std::round(x_m / step_m) * step_m; };
+      const double a_m = rounded_m(*exit_m - job_.sensors.setback_m);
+      const double b_m = a_m + rounded_m(spacing_m());
+      step(fmt::format(
+          "Measure from the near end of {}: A's mark {}, B's mark {} downstream of it.", datum,
+          setting_text(a_m, step_m, display_), setting_text(b_m, step_m, display_)));
     } else {
       step(fmt::format("Choose a fixed point as datum: A's mark {} from it, B's mark {}.",
                        blank_line, blank_line));

@@ -326,3 +326,36 @@ TEST_CASE("text sheet: US units in the body") {
   CHECK_THAT(sheet, Contains("264 US gpm"));  // 60 m3/h
   CHECK_THAT(sheet, !Contains("degC") && !Contains("m3/h"));
 }
+
+TEST_CASE("text sheet: marks A and B lie apart by what the box sets") {
+  // examples/chilled-water.json: elbow 2.1 m upstream of A's exit point, setback 14 mm: A's mark at
+  // 2100 - 14 mm; the box sets 168 mm.
+  // Lines broken at any blank.
+  std::string sheet;
+  for (char c : text_sheet(planned({}), metric)) {
+    if (c == '\n') c = ' ';
+    if (c != ' ' || sheet.empty() || sheet.back() != ' ') sheet += c;
+  }
+  CHECK_THAT(sheet, Contains("SET 168 mm"));
+  CHECK_THAT(sheet, Contains("A's mark 2086 mm") && Contains("2254 mm downstream of it"));
+  // A quarter of the girth of 168.3 mm: 132 mm; all of it 529 mm.
+  CHECK_THAT(sheet, Contains("go 132 mm round to the right") && Contains("straps go 529 mm"));
+}
+
+TEST_CASE("text sheet: which way the flow runs for who faces the pipe") {
+  // Looking with the flow, 3 o'clock is on the right: facing the pipe from there, upstream is left.
+  const auto box = [](const std::string& clock) {
+    return text_sheet(planned({"location.clock=" + clock}), metric);
+  };
+  CHECK_THAT(box("3"), Contains("= RIGHT") && Contains("flow runs LEFT TO RIGHT"));
+  CHECK_THAT(box("9:30"), Contains("= LEFT") && Contains("flow runs RIGHT TO LEFT"));
+  CHECK_THAT(text_sheet(planned({"location.clock=9", "path.traverses=1"}), metric),
+             Contains("facing the pipe at A, flow runs RIGHT TO LEFT (the other way at B)"));
+  CHECK_THAT(box(""), Contains("at 3 or 9 o'clock, NEVER at the top or bottom"));
+  CHECK_THAT(text_sheet(planned({"pipe.orientation=vertical up", "location.clock="}), metric),
+             Contains("A is the LOWER sensor"));
+  CHECK_THAT(text_sheet(planned({"flow.direction=reversing", "location.straight=",
+                                 R"(location.downstream=[{"fitting":"tee","distance":"60 D"}])"}),
+                        metric),
+             Contains("the flow REVERSES"));
+}
