@@ -81,8 +81,7 @@ std::vector<const LiningRecord*> usual_linings(std::string_view family, int dn) 
 
 const LiningRecord* usual_lining(std::string_view family, int dn) {
   const auto linings = usual_linings(family, dn);
-  const auto nominal =
-      std::ranges::find(linings, WallKind::nominal, &LiningRecord::thickness_kind);
+  const auto nominal = std::ranges::find(linings, WallKind::nominal, &LiningRecord::thickness_kind);
   return nominal == linings.end() ? nullptr : *nominal;
 }
 

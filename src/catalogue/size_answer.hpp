@@ -51,6 +51,8 @@ Answer by_label(const SizeQuestion& question, const WrittenSize& size);
 Answer by_wall(const SizeQuestion& question, const WrittenSize& size);
 /// A size without a wall.
 Answer alone(const SizeQuestion& question, const WrittenSize& size);
+/// Whether what stands as a wall is the other side of a reducer: "4\" x 3\"", "100x80".
+bool is_second_size(const SizeQuestion& question, const WrittenSize& size);
 /// Sizes that do not mean the same: each as it would be read alone. `what` ends the sentence.
 Answer several_sizes(const SizeQuestion& question, std::string_view what);
 

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <optional>
 #include <utility>
 
 #include "size_answer.hpp"
@@ -43,11 +44,19 @@ Answer several_rows(const SizeQuestion& q, const PipeTables::Rows& rows) {
                    texts_of(rows));
 }
 
+/// A DN, or a number that is not said to be inches.
+bool may_be_dn(const WrittenSize& size) {
+  if (size.kind == SizeKind::dn) return true;
+  return size.kind == SizeKind::number && size.length.unit != LengthUnit::inch &&
+         !size.length.fraction;
+}
+
 /// A DN of plastic pipe may stand for its metric outside diameter, too: rows of that.
 void add_metric_rows(const SizeQuestion& q, const WrittenSize& size, PipeTables::Rows& rows) {
-  if (inch_of_dn(size.length.value) == 0) return;
+  if (inch_of_dn(size.length.mm()) == 0) return;
+  if (size.kind == SizeKind::number && q.is_metric_outside(size.length.mm())) return;
   const WrittenLabel& label = q.parts.labels.front();
-  const double outside_mm = metric_plastic_outside_mm(size.length.value);
+  const double outside_mm = metric_plastic_outside_mm(size.length.mm());
   for (const PipeRecord* row : q.tables.rows_with_outside(Standard::iso_4427, outside_mm, 0.01)) {
     if (has_label(*row, label.kind, label.text)) rows.push_back(row);
   }
@@ -60,16 +69,26 @@ std::string pvc_dimensions(double outside_mm, const WrittenLabel& label) {
                      mean_wall_mm(WallRule::pvc_minimum, least_mm, 0));
 }
 
-/// The tables have no metric PVC pipe: its dimensions are offered.
-Answer dn_and_ratio_of_pvc(const SizeQuestion& q, const WrittenSize& size,
-                           const PipeTables::Rows& rows) {
-  Answer answer = several_rows(q, rows);
-  const double outside_mm = metric_plastic_outside_mm(size.length.value);
-  const std::string metric = pvc_dimensions(outside_mm, q.parts.labels.front());
-  answer.reading.message = fmt::format("{} can mean {} or {}; write the one that is meant",
-                                       q.quoted(), size_text(*rows.front()), metric);
-  answer.reading.readings.push_back(metric);
-  return answer;
+/// The tables have no metric PVC pipe: its dimensions are offered. A DN counts its outside
+/// diameter, or the size below that; nullopt where it can be neither.
+std::optional<Answer> metric_and_ratio_of_pvc(const SizeQuestion& q, const WrittenSize& size,
+                                              const PipeTables::Rows& rows) {
+  const double mm = size.length.mm();
+  std::vector<std::string> readings = texts_of(rows);
+  const auto offer = [&](double outside_mm) {
+    if (!q.tables.rows_with_outside(Standard::iso_4427, outside_mm, 0.01).empty()) {
+      add_once(readings, pvc_dimensions(outside_mm, q.parts.labels.front()));
+    }
+  };
+  const std::size_t inch_readings = readings.size();
+  offer(mm);
+  const double above_mm = metric_plastic_outside_mm(mm);
+  const bool open = size.kind == SizeKind::dn || readings.size() == inch_readings;
+  if (open && inch_of_dn(mm) > 0 && above_mm < 1.4 * mm) offer(above_mm);  // DN 15 has 20 mm
+  if (readings.size() == inch_readings) return std::nullopt;
+  std::string message = fmt::format("{} can mean {}; write the one that is meant", q.quoted(),
+                                    fmt::join(readings, ", "));
+  return ambiguous(std::move(message), std::move(readings));
 }
 
 /// Whether the wall that is written out goes with the ratio: SDR = d / e.
@@ -196,16 +215,44 @@ Answer no_such_label(const SizeQuestion& q, const WrittenSize& size, const Writt
                  std::move(readings));
 }
 
+/// "Ø 6" sch 40": people mark nominal sizes as diameters. Both are offered, unless "OD"
+/// stands before the diameter of a row, or one pipe is both.
+std::optional<Answer> marked_nominal(const SizeQuestion& q, const WrittenSize& size) {
+  if (size.kind != SizeKind::outside || !is_whole_inches(size)) return std::nullopt;
+  WrittenSize measured = size;
+  measured.diameter_sign = false;
+  const PipeTables::Rows rows = q.rows_labelled(measured, q.parts.labels.front());
+  if (!rows.empty() && !size.diameter_sign) return std::nullopt;
+  WrittenSize nominal = size;
+  nominal.kind = SizeKind::nps;
+  std::vector<std::string> readings;
+  add_readings(readings, by_label(q, nominal));
+  if (rows.empty()) add_once(readings, plain_diameter(size, q.meanings(measured).front()).text);
+  for (const PipeRecord* row : rows) add_once(readings, size_text(*row));
+  if (readings.size() == 1) return by_label(q, nominal);
+  std::string message =
+      fmt::format("{} can be the nominal size or the diameter: {}; write the one that is meant",
+                  q.quoted(), fmt::join(readings, ", "));
+  return ambiguous(std::move(message), std::move(readings));
+}
+
 }  // namespace
 
 Answer by_label(const SizeQuestion& q, const WrittenSize& size) {
+  if (auto answer = marked_nominal(q, size)) return std::move(*answer);
   PipeTables::Rows hits;
   for (const WrittenLabel& label : q.parts.labels) {
     PipeTables::Rows rows = q.rows_labelled(size, label);
-    if (rows.empty() && agrees_with_ratio(q, size, label)) {
+    const bool metric_pvc = metric_ratio_outside_mm(q, size, label) > 0 && may_be_dn(size);
+    if ((rows.empty() || metric_pvc) && agrees_with_ratio(q, size, label)) {
       SizeQuestion written_out = q;
       written_out.parts.labels.clear();
-      return by_wall(written_out, size);
+      WrittenSize outside = size;
+      if (metric_pvc) {  // the ratio confirms that it is a diameter
+        outside.kind = SizeKind::outside;
+        if (outside.length.unit == LengthUnit::none) outside.length.unit = LengthUnit::millimetre;
+      }
+      return by_wall(written_out, outside);
     }
     if (rows.empty()) return no_such_label(q, size, label);
     if (hits.empty()) {
@@ -231,9 +278,12 @@ Answer by_label(const SizeQuestion& q, const WrittenSize& size) {
                                q.quoted(), size.length.number),
                    texts_of(hits));
   }
-  if (size.kind == SizeKind::dn && q.has_ratio() && !q.named_standard) {
-    if (q.family() == Family::pvc) return dn_and_ratio_of_pvc(q, size, hits);
-    add_metric_rows(q, size, hits);
+  if (may_be_dn(size) && q.has_ratio() && !q.named_standard) {
+    if (q.family() == Family::pvc || q.family() == Family::cpvc) {
+      if (auto answer = metric_and_ratio_of_pvc(q, size, hits)) return std::move(*answer);
+    } else {
+      add_metric_rows(q, size, hits);
+    }
   }
   return hits.size() > 1 ? several_rows(q, hits) : understood(*hits.front());
 }

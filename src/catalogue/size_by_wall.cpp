@@ -139,33 +139,6 @@ bool has_wall_mm(const SizeQuestion& q, const WrittenSize& size, double wall_mm)
   });
 }
 
-/// "4" x 3"", "5/8x3/4", "100x80": what stands as a wall is the other side of a reducer.
-bool is_second_size(const SizeQuestion& q, const WrittenSize& size) {
-  const WrittenLength& wall = *q.parts.wall;
-  if (q.parts.wall_marked || size.kind == SizeKind::outside) return false;
-  const bool size_inch =
-      size.length.unit == LengthUnit::inch || size.length.fraction || size.kind == SizeKind::nps;
-  const bool wall_inch = wall.unit == LengthUnit::inch || wall.fraction;
-  if (size_inch && wall_inch && dn_of_inch(wall.value) > 0) {
-    return wall.value >= 1 || wall.value > size.length.value / 4;
-  }
-  const bool no_units = size.length.unit == LengthUnit::none && wall.unit == LengthUnit::none;
-  if (no_units && size.kind == SizeKind::number && size.length.is_integer() && wall.is_integer() &&
-      dn_of_inch(size.length.value) > 0 && dn_of_inch(wall.value) > 0 &&
-      2 * wall.value >= size.length.value && size.length.value <= 48) {
-    return true;  // 6x4
-  }
-  // Inches and no unit: both nominal, and too thick for a wall.
-  if (size_inch && wall.unit == LengthUnit::none && dn_of_inch(wall.value) > 0) {
-    return wall.is_integer() && wall.value >= size.length.value / 4 &&
-           wall.value <= 4 * size.length.value && !has_wall_mm(q, size, wall.value);
-  }
-  const bool dn_size = size.kind == SizeKind::dn ||
-                       (size.kind == SizeKind::number && inch_of_dn(size.length.value) > 0);
-  return dn_size && !size_inch && wall.unit == size_unit_of_second(q, size) && wall.is_integer() &&
-         inch_of_dn(wall.value) > 0 && wall.value > size.length.value / 3;
-}
-
 Answer alone_without_wall(const SizeQuestion& q, const WrittenSize& size) {
   SizeQuestion other = q;
   other.parts.wall.reset();
@@ -249,6 +222,32 @@ Answer settled(const SizeQuestion& q, const Option& option) {
 }
 
 }  // namespace
+
+bool is_second_size(const SizeQuestion& q, const WrittenSize& size) {
+  const WrittenLength& wall = *q.parts.wall;
+  if (q.parts.wall_marked || size.kind == SizeKind::outside) return false;
+  const bool size_inch =
+      size.length.unit == LengthUnit::inch || size.length.fraction || size.kind == SizeKind::nps;
+  const bool wall_inch = wall.unit == LengthUnit::inch || wall.fraction;
+  if (size_inch && wall_inch && dn_of_inch(wall.value) > 0) {
+    return wall.value >= 1 || wall.value > size.length.value / 4;
+  }
+  const bool no_units = size.length.unit == LengthUnit::none && wall.unit == LengthUnit::none;
+  if (no_units && size.kind == SizeKind::number && size.length.is_integer() && wall.is_integer() &&
+      dn_of_inch(size.length.value) > 0 && dn_of_inch(wall.value) > 0 &&
+      2 * wall.value >= size.length.value && size.length.value <= 48) {
+    return true;  // 6x4
+  }
+  // Inches and no unit: both nominal, and too thick for a wall.
+  if (size_inch && wall.unit == LengthUnit::none && dn_of_inch(wall.value) > 0) {
+    return wall.is_integer() && wall.value >= size.length.value / 4 &&
+           wall.value <= 4 * size.length.value && !has_wall_mm(q, size, wall.value);
+  }
+  const bool dn_size = size.kind == SizeKind::dn ||
+                       (size.kind == SizeKind::number && inch_of_dn(size.length.value) > 0);
+  return dn_size && !size_inch && wall.unit == size_unit_of_second(q, size) && wall.is_integer() &&
+         inch_of_dn(wall.value) > 0 && wall.value > size.length.value / 3;
+}
 
 Answer by_wall(const SizeQuestion& q, const WrittenSize& size) {
   const WrittenLength& wall = *q.parts.wall;

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <array>
+#include <string>
 #include <tuple>
 #include <utility>
 
@@ -25,11 +26,15 @@ class Reader {
   SizeParts parts() {
     while (skip_separators(), at_ < text_.size()) {
       part_start_ = at_;
-      if (read_line_number() || read_word() || read_number() || read_split_times()) continue;
+      if (read_tag() || read_line_number() || read_word() || read_number() || read_split_times())
+        continue;
       leave_over();
     }
     if (waiting_ != Waiting::nothing && waiting_ != Waiting::for_crossed) leave_over();
     end_aside();
+    for (WrittenSize& size : parts_.sizes) {
+      if (size.may_be_outside && parts_.wall) size.kind = WrittenSize::Kind::outside;
+    }
     return std::move(parts_);
   }
 
@@ -64,6 +69,7 @@ class Reader {
     while (at < text_.size() && is_run(text_[at])) ++at;
     return at;
   }
+  bool is_hyphen(std::size_t at) const { return char_at(at) == '-'; }
   std::size_t letters_end(std::size_t at) const {
     while (at < text_.size() && is_letter(text_[at])) ++at;
     return at;
@@ -103,7 +109,7 @@ class Reader {
       if (c == '/' || (c == '-' && at_ > 0)) joint_ = c;
       ++at_;
     }
-    if (at_ < text_.size() && text_[at_] == '?') {
+    if (at_ < text_.size() && (text_[at_] == '?' || text_[at_] == '~')) {
       parts_.doubtful = true;
       ++at_;
       skip_separators();
@@ -147,6 +153,7 @@ class Reader {
       if (first) {
         const Word* word = find_word(field);
         if (is_digit(field.front())) return false;  // 1-1/2, 6-8
+        if (is_schedule(field)) return false;
         if (word && word->kind != WordKind::material && word->kind != WordKind::aside &&
             word->kind != WordKind::pressure_class) {
           return false;  // 6"-SCH-40
@@ -160,13 +167,34 @@ class Reader {
     return in_line_number_ && fields > 0;
   }
 
+  /// "SCH40", "STD": the wall in a line number.
+  static bool is_schedule(std::string_view field) {
+    const std::size_t digits = std::min(field.find_first_of("0123456789"), field.size());
+    const Word* word = find_word(field.substr(0, digits));
+    if (!word) return false;
+    return word->kind == WordKind::schedule ||
+           (digits == field.size() && word->label == LabelKind::weight) ||
+           (digits < field.size() && word->kind == WordKind::s_schedule);
+  }
+
+  /// Where the schedule among the fields in [at, end) starts, with its hyphen; `end` without one.
+  std::size_t schedule_in(std::size_t at, std::size_t end) const {
+    for (; at < end; ++at) {
+      if (text_[at] != '-') continue;
+      const std::size_t next = std::min(text_.find('-', at + 1), end);
+      if (is_schedule(text_.substr(at + 1, next - at - 1))) return at;
+    }
+    return end;
+  }
+
   bool read_line_number() {
     const std::size_t hyphen = at_ > 0 && text_[at_ - 1] == '-' ? at_ - 1 : none;
-    if (hyphen != none && hyphen > 0 && !is_blank(text_[hyphen - 1]) && last_was_size_) {
-      const std::size_t end = field_end(at_);
+    if (hyphen != none && hyphen > 0 && !is_blank(text_[hyphen - 1]) &&
+        (last_was_size_ || last_was_label_)) {
+      const std::size_t end = schedule_in(at_, field_end(at_));
       if (is_service_and_serial(hyphen, end)) {
         put_aside(at_, end);
-        parts_.pipe = true;
+        in_line_number_ = parts_.pipe = true;
         at_ = end;
         return true;
       }
@@ -217,10 +245,14 @@ class Reader {
                   joined.begin() + static_cast<std::ptrdiff_t>(length));
       length += size;
       const Word* word = find_word({joined.data(), length});
-      if (word && !(runs > 0 && is_digit(text_[from]) && unit_at(end).second != end)) {
+      const bool number_goes_on = runs > 0 && is_digit(text_[from]) &&
+                                  (unit_at(end).second != end ||
+                                   (is_digit(text_[end - 1]) && char_at(blanks_end(end)) == 'x'));
+      if (word && !number_goes_on) {
         found = {word, end};
       }
-      if (behind_digit || (runs == 0 && text_.substr(at, size) == "x")) break;
+      const bool times = text_.substr(at, size) == "x" && !(at == 0 && is_hyphen(end));  // X-65
+      if (behind_digit || (runs == 0 && times)) break;
       const std::size_t gap = end;
       while (end < text_.size() && end - gap < 2 &&
              (is_blank(text_[end]) || text_[end] == '-' || text_[end] == '.')) {
@@ -308,7 +340,7 @@ class Reader {
       case WordKind::nominal:
         return wait_for(Waiting::for_nominal, end);
       case WordKind::outside:
-        diameter_sign_ = !word->text.ends_with("od") || written_[plain_.from[at_]] < 0;
+        diameter_sign_ = is_diameter_sign(*word, at_);
         return wait_for(Waiting::for_outside, end);
       case WordKind::inside:
         return wait_for(Waiting::for_inside, end);
@@ -407,6 +439,9 @@ class Reader {
       case WordKind::aside:
         put_aside(at_, end);
         break;
+      case WordKind::doubt:
+        parts_.doubtful = true;
+        break;
       case WordKind::missing:
         parts_.missing = true;
         break;
@@ -416,6 +451,12 @@ class Reader {
     authority_ = none;
     at_ = end;
     return true;
+  }
+
+  /// "OD" and its like say more than that it is a diameter.
+  bool is_diameter_sign(const Word& word, std::size_t at) const {
+    static constexpr std::array<std::string_view, 5> signs{"d", "de", "da", "dia", "diameter"};
+    return std::ranges::find(signs, word.text) != signs.end() || written_[plain_.from[at]] < 0;
   }
 
   /// ASTM A53 and its like, API 5L: for pipe, which goes by its nominal size.
@@ -428,10 +469,43 @@ class Reader {
   /// "316" behind a size is a grade, unless it goes on as a number does.
   bool is_grade_number(const Word& word, std::size_t end) const {
     if (word.kind != WordKind::grade) return false;
-    if (!std::ranges::all_of(word.text, is_digit)) return true;  // 316L, 316SS
+    if (!std::ranges::all_of(word.text, is_digit)) return true;                     // 316L, 316SS
+    if (at_ == 0 && is_marked_number(blanks_end(end))) return run_end(at_) == end;  // 304 4"
     return !parts_.sizes.empty() && waiting_ == Waiting::nothing && run_end(at_) == end &&
            char_at(end) != '.' && char_at(end) != ',' && unit_at(end).second == end &&
            char_at(blanks_end(end)) != 'x';
+  }
+
+  /// A number with an inch sign, or in front of a wall.
+  bool is_marked_number(std::size_t at) const {
+    const auto number = number_at(text_, at);
+    if (!number) return false;
+    const auto [unit, end] = unit_at(at + number->length);
+    return unit == LengthUnit::inch || char_at(blanks_end(end)) == 'x';
+  }
+
+  /// "P-101: 4" sch 40", "LINE 12 - 4"": what numbers a place stands before a size with its mark.
+  bool read_tag() {
+    if (at_ != 0 || !is_letter(text_[0])) return false;
+    const std::size_t letters = letters_end(0);
+    const Word* word = find_word(text_.substr(0, letters));
+    const bool line = text_.substr(0, letters) == "line";
+    if (letters > 4 || (word && !line && word->kind != WordKind::foot)) return false;
+    if (char_at(letters) != (line ? ' ' : '-')) return false;
+    const auto number = number_at(text_, letters + 1);
+    if (!number || !number->is_integer() || (!line && number->value < 100)) return false;
+    const std::size_t end = letters + 1 + number->length;
+    if (find_word(std::string(text_.substr(0, letters)) + std::string(number->text))) return false;
+    if ((char_at(end) != ' ' && char_at(end) != ':') || unit_at(end).second != end) return false;
+    const std::size_t next = text_.find_first_not_of(" :-", end);
+    if (next == std::string_view::npos) return false;
+    const std::string_view rest = text_.substr(next);
+    const auto size = number_at(rest, 0);
+    const bool inches = size && unit_at(next + size->length).first == LengthUnit::inch;
+    if (!inches && !rest.starts_with("dn") && !rest.starts_with("nps")) return false;
+    put_aside(0, end);
+    at_ = end;
+    return true;
   }
 
   /// `x` grown together with what follows it: 4"xSCH40.
@@ -511,6 +585,7 @@ class Reader {
     if (last_was_size_ && joint_ != ' ') parts_.alternatives = true;
     if (crosses_) parts_.crossed = true;
     crosses_ = false;
+    if (kind == WrittenSize::Kind::outside && length.fraction) length.unit = LengthUnit::inch;
     parts_.sizes.push_back({kind, std::move(length), diameter_sign});
     last_was_size_ = true;
     last_was_label_ = false;
@@ -562,7 +637,9 @@ class Reader {
           return add_size(Kind::nps, std::move(length));
         }
         length.unit = LengthUnit::millimetre;
-        return add_size(Kind::dn, std::move(length));
+        if (!add_size(Kind::dn, std::move(length))) return false;
+        parts_.sizes.back().may_be_outside = waiting == Waiting::for_dn_or_outside;
+        return true;
       }
       case Waiting::for_nominal:
         return add_size(Kind::nominal, length_of(number));
@@ -677,9 +754,11 @@ class Reader {
         case WordKind::wall:
           at_ = end;
           return add_wall(std::move(length), true);
-        case WordKind::outside:
+        case WordKind::outside: {
+          const bool sign = is_diameter_sign(*word, blanks_end(at_));
           at_ = end;
-          return add_size(Kind::outside, std::move(length));
+          return add_size(Kind::outside, std::move(length), sign);
+        }
         case WordKind::inside:
           at_ = end;
           return add_size(Kind::inside, std::move(length));
@@ -702,6 +781,10 @@ class Reader {
           break;
       }
     }
+    if (parts_.wall && joint_ == '-' && length.is_integer() && length.mm() >= 1000) {
+      put_aside(start, at_);  // 168.3 x 7.11 - 6000
+      return true;
+    }
     // A second bare number is not told from a schedule, unless "-", "/" or "," joins it.
     const bool joined = last_was_size_ && joint_ != ' ';
     const bool in_front_of_wall = char_at(blanks_end(at_)) == 'x';
@@ -715,6 +798,10 @@ class Reader {
 
   /// Behind an "x": a wall; behind that, or far too large for one, a length.
   bool read_crossed_number(WrittenLength length, std::size_t start) {
+    if (length.unit == LengthUnit::none && char_at(at_) == '\'') {  // 20'
+      length.unit = LengthUnit::foot;
+      ++at_;
+    }
     const auto [word, end] = word_behind_number();
     const bool outside = word && word->kind == WordKind::outside;  // 0.28" x 6.625" OD
     const bool named = word && (word->kind == WordKind::wall ||
@@ -722,7 +809,8 @@ class Reader {
     if (outside) return false;
     if (named) at_ = end;
     if (!parts_.wall && !parts_.sizes.empty() &&
-        !(length.unit == LengthUnit::metre && length.value >= 1)) {
+        !(length.unit == LengthUnit::metre && length.value >= 1) &&
+        !(length.unit == LengthUnit::foot && length.value >= 3)) {
       return add_wall(std::move(length), named);
     }
     if (parts_.wall && !parts_.wall_marked && parts_.sizes.size() == 1 &&

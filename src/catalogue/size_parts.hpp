@@ -44,7 +44,8 @@ struct WrittenSize {
   };
   Kind kind = Kind::number;
   WrittenLength length;
-  bool diameter_sign = false;  ///< marked as outside diameter by "Ø" or "d", not by "OD"
+  bool diameter_sign = false;   ///< marked as outside diameter by "Ø" or "d", not by "OD"
+  bool may_be_outside = false;  ///< Russian "Dn": nominal or, beside a wall, outside diameter
 
   bool is_nominal() const { return kind != Kind::outside && kind != Kind::number; }
 };
@@ -79,7 +80,7 @@ struct SizeParts {
   bool taper_thread = false;
   bool iron_pipe_sizes = false, cast_iron_sizes = false, copper_sizes = false;
   bool ratio_is_dr = false;            ///< "DR", as beside inches, not "SDR"
-  bool doubtful = false;               ///< a question mark
+  bool doubtful = false;               ///< a question mark, "approx"
   bool missing = false;                ///< a word that says that nothing is known
   std::vector<std::string> set_aside;  ///< as written
   std::string left_over;               ///< what was not understood, as written

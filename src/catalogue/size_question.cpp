@@ -167,6 +167,7 @@ std::vector<Meaning> SizeQuestion::meanings(const WrittenSize& size) const {
     case SizeKind::nps:
       return {inch};
     case SizeKind::dn:
+      if (size.may_be_outside) return {dn, outside};
       return {dn};
     case SizeKind::japanese_a:
       return {{{SizeSystem::japanese, value}, LengthUnit::millimetre}};
@@ -179,6 +180,8 @@ std::vector<Meaning> SizeQuestion::meanings(const WrittenSize& size) const {
       if (inch_of_dn(value) > 0) all.push_back(dn);
       return all;
     case SizeKind::outside:
+      // "8\" dia" is said of nominal sizes as well; "OD 8 in" is not.
+      if (size.diameter_sign && is_whole_inches(size)) all.push_back(inch);
       all.push_back(outside);
       if (unit == LengthUnit::none && is_inch_outside(value)) {
         all.push_back({{SizeSystem::outside, 25.4 * value}, LengthUnit::inch});
@@ -205,9 +208,13 @@ std::vector<Meaning> SizeQuestion::inch_meanings(const WrittenSize& size) const 
   const double value = size.length.value;
   std::vector<Meaning> all;
   const bool is_nominal = dn_of_inch(value) > 0 || named_standard == Standard::astm_b88;
+  // Steel pipe goes by its nominal size; with a wall it may be a tube.
+  const bool steel_alone =
+      (given.family == Family::carbon_steel || given.family == Family::stainless) && !parts.wall &&
+      parts.sizes.size() == 1;
   if (is_nominal && (!parts.tube || family() == Family::copper)) {
     all.push_back({{SizeSystem::inch, value}, LengthUnit::inch});
-    if (inches_are_nominal()) return all;
+    if (steel_alone || inches_are_nominal()) return all;
   }
   all.push_back({{SizeSystem::outside, 25.4 * value}, LengthUnit::inch});
   return all;
@@ -383,9 +390,17 @@ Diameter plain_diameter(const WrittenSize& size, const Meaning& meaning) {
           meaning.unit};
 }
 
+bool is_whole_inches(const WrittenSize& size) {
+  return size.length.unit == LengthUnit::inch && size.length.decimals == 0 &&
+         dn_of_inch(size.length.value) > 0;
+}
+
 double outside_tolerance_mm(const WrittenLength& length) {
   const double rounding_mm = 0.06 + 0.0007 * length.mm();
-  return length.mm() >= 100 ? std::max(rounding_mm, half_digit_mm(length)) : rounding_mm;
+  const bool inches = length.unit == LengthUnit::inch || length.fraction;
+  if (length.mm() < 100 || (inches && length.decimals == 0)) return rounding_mm;
+  const double largest = std::max(1.0, 0.003 * length.mm());  // sizes lie farther apart
+  return std::max(rounding_mm, std::min(half_digit_mm(length), largest));
 }
 
 bool same_dimensions(const PipeRecord& a, const PipeRecord& b) {

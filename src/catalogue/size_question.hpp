@@ -93,7 +93,11 @@ class SizeQuestion {
 /// An outside diameter as it would be written.
 Diameter plain_diameter(const WrittenSize& size, const Meaning& meaning);
 
-/// How far a written diameter may lie off a row's: standards round one size by up to 0.07 %.
+/// Whole inches or a fraction, as nominal sizes are written.
+bool is_whole_inches(const WrittenSize& size);
+
+/// How far a written diameter may lie off a row's: standards round one size by up to 0.07 %, and
+/// people to the last digit they write, unless that is a whole inch.
 double outside_tolerance_mm(const WrittenLength& length);
 
 /// Whether two rows are the same for a reader: dimensions up to rounding, and kind of material.

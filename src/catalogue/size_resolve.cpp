@@ -288,7 +288,12 @@ Answer resolve(const SizeQuestion& q) {
                     q.quoted()));
   }
   if (q.parts.copper_sizes && q.family() != Family::copper) return copper_tube_sizes(q, size);
-  if (!q.parts.labels.empty()) return by_label(q, size);
+  if (!q.parts.labels.empty()) {
+    if (q.parts.wall && is_second_size(q, size)) {  // 12" x 8" sch 40
+      return several_sizes(q, "has two sizes, as a reducer has; say on which side");
+    }
+    return by_label(q, size);
+  }
   return q.parts.wall ? by_wall(q, size) : alone(q, size);
 }
 
@@ -298,7 +303,7 @@ Answer read_question(const SizeQuestion& q) {
   if (!q.parts.left_over.empty()) return with_left_over(q);
   Answer answer = resolve(q);
   if (q.parts.doubtful && answer.has_diameter()) {
-    return ambiguous(q.quoted() + " has a question mark; write the size without it if it holds",
+    return ambiguous(q.quoted() + " is not certain; write the size alone if it holds",
                      {answer.text()});
   }
   return answer;

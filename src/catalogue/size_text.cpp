@@ -123,7 +123,9 @@ PlainText plain_size_text(std::string_view text) {
       if (sign->plain == "'" && !plain.text.empty() && plain.text.back() == '\'') {
         plain.text.back() = '"';
       } else {
-        for (char plain_c : sign->plain) put(plain_c, at);
+        const bool joined = !plain.text.empty() && plain.text.back() == '-' &&
+                            sign->plain[0] == ' ' && sign->plain.size() == 4;  // "1-½"
+        for (char plain_c : sign->plain.substr(joined ? 1 : 0)) put(plain_c, at);
       }
     } else if (code >= 0xFF01 && code <= 0xFF5E) {  // full-width forms of ASCII
       const char narrow = static_cast<char>(code - 0xFEE0);

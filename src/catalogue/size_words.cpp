@@ -34,7 +34,7 @@ constexpr Group groups[] = {
     {"dn dy du nw дy", dn},
     {"дh", dn_or_outside},
     {"nb nom nominal nominalbore nominalsize nominaldiameter", nominal},
-    {"od d de da dnod dia outsidediameter outsidedia outside outerdiameter", outside},
+    {"od d de da dnod dia diameter ad outsidediameter outsidedia outside outerdiameter", outside},
     {"id bore insidediameter innerdiameter", inside},
     {"size", size},
     {"wall wallthickness wt thk thick thickness w", wall},
@@ -128,7 +128,7 @@ constexpr Group groups[] = {
     {"a53 a53b a106 a106b a106c a134 a135 a139 a252 a333 a335 a671 a672 api5l x42 "
      "x46 x52 x56 x60 x65 x70 l245 l360 p195tr1 p195tr2 p195gh p235 p235gh p235tr1 "
      "p235tr2 p265gh s195t s235 s235jr s235jrh s275 s275jr s355 s355j2h s355j2 st35 "
-     "st358 st37 st370 st52 ct3 ct10 ct20 en10216 en102161 en102162 en10217 "
+     "st358 st37 st370 st52 ct3 ct10 ct20 ctaль3 ctaль10 ctaль20 en10216 en102161 en102162 en10217 "
      "en102171 en102172 din2448 din2458",
      grade, "carbon steel", LabelKind::none, Family::carbon_steel},
     {"a312 a358 a790 en102165 en102177 iso1127 304 304l 304ss 304lss 316 316l 316ss 316lss "
@@ -171,6 +171,7 @@ constexpr Group groups[] = {
      "water main line "
      "flange flanged rf rtj drawn annealed hard",
      aside},
+    {"approx approximately about ca circa", doubt},
     // Nothing is known.
     {"unknown unk tbd tbc null na none nil oth other seephoto notknown missing nan", missing},
 };

@@ -77,6 +77,7 @@ enum class WordKind : std::uint8_t {
   standard,   ///< of the tables; the value is its name
   authority,  ///< "ASTM": belongs to what follows
   aside,      ///< no part of the size: "SMLS"
+  doubt,      ///< "approx"
   missing     ///< "unknown", "TBD"
 };
 

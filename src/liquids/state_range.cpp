@@ -32,7 +32,8 @@ double range_factor(std::string_view liquid, const LiquidState& state, const Val
   const double off_fraction = std::fmax(weaker, stronger);
   if (off_K > margin.temperature_K || off_fraction > margin.mass_fraction + rounding || over > 2) {
     throw std::domain_error(fmt::format(
-        "{}: {:.2f} K, {:.4g} MPa, {:.4g} % by mass is outside what is known of it, {:.2f} to {:.2f} K, up "
+        "{}: {:.2f} K, {:.4g} MPa, {:.4g} % by mass is outside what is known of it, {:.2f} to "
+        "{:.2f} K, up "
         "to {:.4g} MPa, {:.4g} to {:.4g} %",
         liquid, state.temperature_K, state.pressure_Pa / 1e6, state.mass_fraction * 100,
         range.lowest_temperature_K, range.highest_temperature_K, range.highest_pressure_Pa / 1e6,

@@ -112,6 +112,24 @@ TEST_CASE("steel by nominal size and schedule") {
       {b36_10, "PIPE, 6\", SCH 40, A53 GR.B, ERW", "carbon steel", 168.3, 7.11},
       {b36_10, "CS PIPE 10 INCH SCH40", "", 273, 9.27},
       {b36_10, "6\"-SCH40-A106-B", "", 168.3, 7.11},
+      {b36_10, "1-\u00BD sch 40", "", 48.3, 3.68},
+      // A length behind, a tag or a grade in front.
+      {b36_10, "6\" SCH40 x 20 ft", "", 168.3, 7.11},
+      {b36_10, "6\" STD x 20'", "", 168.3, 7.11},
+      {b36_10, "NPS 6 SCH 40 x 6 m", "", 168.3, 7.11},
+      {b36_10, "P-101: 4\" SCH40", "", 114.3, 6.02},
+      {b36_10, "FT-102 DN100 SCH40", "", 114.3, 6.02},
+      {b36_10, "LINE 12 - 4\" SCH 40", "", 114.3, 6.02},
+      {b36_10, "304 4\" SCH 10", "", 114.3, 3.05},
+      // Line numbers with the schedule in them.
+      {b36_10, "6\"-SCH40-CW-1234", "", 168.3, 7.11},
+      {b36_10, "4\"-SCH80-HW-2001-A1B", "", 114.3, 8.56},
+      {b36_10, "6\"-CW-1001-SCH40-A1B", "", 168.3, 7.11},
+      {b36_10, "CW-1001-6\"-SCH40-A1B", "", 168.3, 7.11},
+      // "OD" in whole inches that are the diameter of a row.
+      {b36_10, "OD 14\" SCH 40", "", 355.6, 11.13},
+      {b36_10, "14\" dia SCH 40", "", 355.6, 11.13},
+      {b36_10, "OD 6-5/8\" SCH 40", "", 168.3, 7.11},
       {b36_10, "A106B 4\" XS", "", 114.3, 8.56},
       {b36_10, "API 5L X52 PSL2 12\" STD", "", 323.8, 9.53},
       {b36_10, "ASTM A53 4\" SCH 40 GALV", "carbon steel", 114.3, 6.02},
@@ -281,6 +299,15 @@ TEST_CASE("dimensions are taken as written") {
       {written, "OD: 168.3 mm, wall thickness: 7.11 mm", "", 168.3, 7.11},
       {written, "OD=88.9 WT=3.2", "", 88.9, 3.2},
       {written, "D=159 s=4.5", "", 159, 4.5},
+      {written, "AD 168,3 x 7,1", "", 168.3, 7.1},
+      {written, "168.3 x 7.11 - 6000", "", 168.3, 7.11},
+      {written, "316 60.3x1.65", "", 60.3, 1.65},
+      {written, "316 50.8x1.65 mm", "", 50.8, 1.65},
+      {written, "X-65 508 x 12.7", "", 508, 12.7},
+      {written, "\u0441\u0442\u0430\u043B\u044C 20 57\u04453", "", 57, 3},
+      {written, "\u0414\u043D 500\u044510", "", 500, 10},
+      {written, "\u0414\u043D 500\u044510", "carbon steel", 500, 10},
+      {written, "200 x 7.7 mm SDR 26", "PVC", 200, 7.7},
       {written, "6.625 x 0.280 in", "", 168.275, 7.112},
       {written, "6.625\" x .280\"", "", 168.275, 7.112},
       {written, "6 5/8 in x 7.11 mm", "", 168.275, 7.11},
@@ -393,7 +420,10 @@ TEST_CASE("a size without a wall asks for it") {
       {b36_10, "\u0414\u0443 100", "carbon steel", 114.3},
       {b36_10, "\u0414\u0423100", "carbon steel", 114.3},
       {b36_10, "\u0414\u0443-40", "carbon steel", 48.3},
-      {b36_10, "\u0414\u041D50", "carbon steel", 60.3},
+      {"as written", "\u0414\u043D 530", "carbon steel", 530},  // outside: there is no DN 530
+      {b36_10, "8 in", "carbon steel", 219.1},  // the trade counts steel pipe in nominal inches
+      {b36_10, "4\"", "carbon steel", 114.3},
+      {b36_19, "4\"", "stainless steel", 114.3},
       {b36_10, "16\"", "carbon steel", 406.4},  // from NPS 14 nominal and diameter are the same
       {"EN 10220 series 1 and ASME B36.10M agree", "DN 150", "carbon steel", 168.3},
       {"EN 10220 series 1", "EN 10220 DN 125", "", 139.7},
@@ -448,7 +478,37 @@ TEST_CASE("what has several readings is not guessed") {
   const auto row = GENERATE(values<Row>({
       {"4\"", "", {"NPS 4", "OD 4 in"}},
       {"4''", "", {"NPS 4", "OD 4 in"}},
-      {"8 in", "carbon steel", {"NPS 8", "OD 8 in"}},
+      // "Diameter" and its sign are said of nominal sizes, too; a schedule speaks for these.
+      {"8\" dia", "", {"NPS 8", "OD 8 in"}},
+      {"8\" dia", "carbon steel", {"NPS 8", "OD 8 in"}},
+      {"diameter 8\"", "", {"NPS 8", "OD 8 in"}},
+      {"\u00D88\"", "", {"NPS 8", "OD 8 in"}},
+      {"\u00D81-1/2", "", {"NPS 1-1/2", "OD 1-1/2 in"}},
+      {"8\" dia x 8.18 mm", "", {"NPS 8 x 8.18 mm", "OD 203.2 x 8.18 mm"}},
+      {"\u00D86\" x 0.280\"", "", {"NPS 6 x 7.112 mm", "OD 152.4 x 7.112 mm"}},
+      {"\u00D8 6\" SCH 40", "carbon steel", {"NPS 6 sch 40", "OD 6 in"}},
+      {"OD 6\" SCH 40", "carbon steel", {"NPS 6 sch 40", "OD 6 in"}},
+      {"6\" dia SCH 40", "carbon steel", {"NPS 6 sch 40", "OD 6 in"}},
+      {"\u00D8 6\" SCH 10S", "stainless steel", {"NPS 6 sch 10S", "OD 6 in"}},
+      {"\u00D812\" DR 17 HDPE", "", {"ASTM F714 NPS 12 DR 17", "OD 12 in"}},
+      {"OD 10\" SDR 17", "PE", {"ASTM F714 NPS 10 DR 17", "OD 10 in"}},
+      {"\u00D83-1/2\" SCH 40", "", {"NPS 3-1/2 sch 40", "NPS 3 sch 40"}},  // NPS 3: OD 3-1/2 in
+      // Russian "Dn" is DN or the outside diameter.
+      {"\u0414\u041D50", "carbon steel", {"ASME B36.10M DN 50", "OD 50 mm"}},
+      // Metric PVC by its ratio; least wall d / SDR, the mean one 6 % or 0.25 mm above.
+      {"200 mm SDR 26", "PVC", {"ASTM D2241 NPS 8 SDR 26", "OD 200 x 8.2 mm"}},
+      {"PVC 200 SDR 26", "", {"ASTM D2241 NPS 8 SDR 26", "OD 200 x 8.2 mm"}},
+      {"PVC 200 mm SDR 21", "", {"ASTM D2241 NPS 8 SDR 21", "OD 200 x 10.1 mm"}},
+      {"250 mm SDR 21", "PVC", {"ASTM D2241 NPS 10 SDR 21", "OD 250 x 12.6 mm"}},
+      {"400 mm SDR 26", "PVC", {"ASTM D2241 NPS 16 SDR 26", "OD 400 x 16.3 mm"}},
+      {"50 mm SDR 21", "PVC", {"ASTM D2241 NPS 2 SDR 21", "OD 50 x 2.6 mm"}},
+      {"32 mm SDR 21", "PVC", {"ASTM D2241 NPS 1-1/4 SDR 21", "OD 32 x 1.8 mm"}},
+      {"90 mm SDR 17", "PVC", {"ASTM D2241 NPS 3-1/2 SDR 17", "OD 90 x 5.6 mm"}},
+      {"PVC 200mm DR 18", "", {"AWWA C900 NPS 8 DR 18", "OD 200 x 11.8 mm"}},
+      {"150 mm SDR 26", "PVC", {"ASTM D2241 NPS 6 SDR 26", "OD 160 x 6.5 mm"}},
+      {"DN 200 SDR 26", "PVC", {"ASTM D2241 NPS 8 SDR 26", "OD 200 x 8.2 mm", "OD 225 x 9.2 mm"}},
+      {"100 mm SDR 11", "HDPE", {"ASTM F714 NPS 4 DR 11", "ISO 4427 110 SDR 11"}},
+      {"100 SDR 11", "PE", {"ASTM F714 NPS 4 DR 11", "ISO 4427 110 SDR 11"}},
       {"1 1/4", "", {"NPS 1-1/4", "OD 1-1/4 in"}},
       {"6 5/8\"", "", {"NPS 6", "OD 6-5/8 in"}},
       {"8\" x 0.5\"", "", {"NPS 8 x 12.7 mm", "OD 203.2 x 12.7 mm"}},  // a wall of tubes, too
@@ -494,6 +554,11 @@ TEST_CASE("what has several readings is not guessed") {
       {"6\" (152 mm)", "", {"NPS 6", "OD 152 mm"}},
       {"DN100 (3\")", "carbon steel", {"ASME B36.10M DN 100", "NPS 3"}},
       {"NPS 6 sch 40?", "", {"NPS 6 sch 40"}},
+      {"approx 6\"", "", {"NPS 6", "OD 6 in"}},
+      {"~8\"", "", {"NPS 8", "OD 8 in"}},
+      {"~8\"", "carbon steel", {"NPS 8"}},
+      {"12\"x8\" SCH40", "", {"NPS 12 sch 40", "NPS 8 sch 40"}},
+      {"6\" SCH 40 x 10.97", "", {"NPS 6 sch 40", "NPS 6 sch 80"}},
   }));
   CAPTURE(row.text, row.family);
   const SizeReading reading = read_size(row.text, row.family);
@@ -537,7 +602,6 @@ TEST_CASE("what is not understood is refused, with what it could mean") {
       {"0.237\"", "", "is no nominal size", "NPS 4 STD"},
       {"6.02mm", "", "no outside diameter of the tables", "OD 6.02 mm"},
       // Words that are not understood.
-      {"approx 6\"", "", "\"approx\" is not understood", "NPS 6"},
       {"DIN 2440 DN 50", "carbon steel", "\"2440\" is not understood", "ASME B36.10M DN 50"},
       {"NPS 6 sch 40 lined", "", "\"lined\" is not understood", "NPS 6 sch 40"},
       {"NPS 6 sch", "", "\"sch\" is not understood", "NPS 6"},

@@ -24,8 +24,8 @@ inline constexpr double u_diameter = 1e-3;
 /// Calibration of a thickness gauge in practised hands, relative, shared by all its readings
 /// (judged).
 inline constexpr double u_gauge = 0.01;
-/// A pipe known by its designation or written dimensions, relative: +-1 % of the diameter (ASTM A53)
-/// and -12.5 to +5 % of the wall (ASTM A530/A999; supplier summaries), taken as rectangular.
+/// A pipe known by its designation or written dimensions, relative: +-1 % of the diameter (ASTM
+/// A53) and -12.5 to +5 % of the wall (ASTM A530/A999; supplier summaries), taken as rectangular.
 inline constexpr double u_mill_diameter = 0.0058;
 inline constexpr double u_mill_wall = 0.05;
 /// What thickness gauges are usually set to: carbon steel (common practice, no source).
