@@ -483,7 +483,7 @@ void usual_lining_of(Draft& draft) {
   if (pipe.liner_stated) return;
   // Old grey iron was lined like ductile iron, where it was lined at all.
   const bool iron = pipe.family == "ductile iron" || pipe.material.key.starts_with("cast_iron");
-  const std::string_view lined = iron ? "ductile iron" : pipe.family;
+  const std::string_view lined = iron ? std::string_view("ductile iron") : pipe.family;
   if (const LiningRecord* row = usual_lining(lined, pipe.nominal_mm)) {
     pipe.usual_lining_m = row->thickness_mm / 1000;
     pipe.usual_lining_source = row->standard;
