@@ -1,6 +1,7 @@
 #include "slantrule/catalogue/records.hpp"
 
 #include <algorithm>
+#include <cmath>
 
 namespace slantrule {
 
@@ -43,6 +44,18 @@ bool has_word(std::string_view list, std::string_view word, char separator) {
     list.remove_prefix(std::min(end + 1, list.size()));
   }
   return false;
+}
+
+double standard_u_longitudinal_m_s(const SolidRecord& row) {
+  constexpr double usual_relative = 0.02;
+  return std::isnan(row.u_longitudinal_m_s) ? usual_relative * row.longitudinal_m_s
+                                            : row.u_longitudinal_m_s;
+}
+
+double standard_u_shear_m_s(const SolidRecord& row) {
+  const bool stiff = row.family == SolidFamily::metal || row.family == SolidFamily::glass;
+  const double relative = standard_u_longitudinal_m_s(row) / row.longitudinal_m_s;
+  return (stiff ? 1 : 2) * relative * row.shear_m_s;
 }
 
 std::string_view solid_family_name(SolidFamily family) {

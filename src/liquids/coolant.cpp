@@ -434,10 +434,6 @@ double pressure_factor(double pressure_Pa) {
   return 1 + kCompressibility_1_Pa * (pressure_Pa - kAtmosphere_Pa);
 }
 
-Estimate relative(double value, double relative_u) {
-  return {value, relative_u * value};
-}
-
 // Freezing under pressure as water's changes.
 std::optional<double> freezing_K(Fluid fluid, const LiquidModel& water, const LiquidState& state) {
   const double mass_percent = 100 * state.mass_fraction;

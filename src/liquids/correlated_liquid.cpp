@@ -30,19 +30,8 @@ void require(bool holds, std::string_view what, double value) {
   if (!holds) throw std::invalid_argument(fmt::format("{} is {}", what, value));
 }
 
-void require_between(double value, double lowest, double highest, std::string_view what) {
-  if (!(value >= lowest && value <= highest)) {
-    throw std::invalid_argument(
-        fmt::format("{} is {}, not {} to {}", what, value, lowest, highest));
-  }
-}
-
 double above_atmosphere_MPa(double pressure_Pa) {
   return (pressure_Pa - kAtmosphere_Pa) / 1e6;
-}
-
-Estimate relative(double value, double relative_u) {
-  return {value, relative_u * value};
 }
 
 class Correlated final : public LiquidModel {

@@ -10,6 +10,8 @@
 
 #include <fmt/format.h>
 
+#include "state_range.hpp"
+
 namespace slantrule {
 namespace {
 
@@ -23,17 +25,6 @@ constexpr ValidRange range_degC(double lowest, double highest, double highest_pr
   return {.lowest_temperature_K = lowest + kIcePoint_K,
           .highest_temperature_K = highest + kIcePoint_K,
           .highest_pressure_Pa = highest_pressure_MPa * 1e6};
-}
-
-void require_between(double value, double lowest, double highest, std::string_view what) {
-  if (!(value >= lowest && value <= highest)) {
-    throw std::invalid_argument(
-        fmt::format("{} is {}, not {} to {}", what, value, lowest, highest));
-  }
-}
-
-Estimate relative(double value, double relative_u) {
-  return {value, relative_u * value};
 }
 
 void require_batzle_wang(double specific_gravity, double temperature_K, double pressure_Pa) {

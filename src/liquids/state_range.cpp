@@ -43,4 +43,11 @@ double range_factor(std::string_view liquid, const LiquidState& state, const Val
   return inside ? 1 : outside_range_factor;
 }
 
+void require_between(double value, double lowest, double highest, std::string_view what) {
+  if (!(value >= lowest && value <= highest)) {
+    throw std::invalid_argument(
+        fmt::format("{} is {}, not {} to {}", what, value, lowest, highest));
+  }
+}
+
 }  // namespace slantrule

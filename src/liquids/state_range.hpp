@@ -1,6 +1,6 @@
 #pragma once
 
-/// What every liquid model asks of a state before it answers.
+/// What the liquid models share: what they ask of a state before they answer, and small helpers.
 
 #include <string_view>
 
@@ -25,5 +25,13 @@ void require_state(std::string_view liquid, const LiquidState& state);
 /// it (any pressure from the range's highest up to twice it). Throws std::domain_error beyond.
 double range_factor(std::string_view liquid, const LiquidState& state, const ValidRange& range,
                     const RangeMargin& margin = {});
+
+/// Throws std::invalid_argument unless lowest <= value <= highest; `what` is named in the message.
+void require_between(double value, double lowest, double highest, std::string_view what);
+
+/// A value with a standard uncertainty relative to it.
+inline Estimate relative(double value, double relative_u) {
+  return {value, relative_u * value};
+}
 
 }  // namespace slantrule

@@ -88,7 +88,7 @@ void open_size(PipeRequest& pipe, const std::string& family, const Catalogue& ca
   }
   const auto wall_m = measured_wall_m(pipe);
   std::vector<const PipeRecord*> taken;
-  for (const PipeRecord* row : pipes_near(*diameter_m, identity_tolerance, catalogue)) {
+  for (const PipeRecord* row : pipes_near(*diameter_m, same_size_tolerance, catalogue)) {
     if (!in_family(*row, family)) continue;
     if (wall_m && std::fabs(mean_wall_mm(*row) * 1e-3 / *wall_m - 1) > mill_wall_tolerance) {
       continue;
@@ -119,7 +119,7 @@ void open_wall(PipeRequest& pipe, const std::string& family, const Catalogue& ca
                std::vector<Problem>& problems) {
   pipe.wall.unknown = false;
   std::optional<double> diameter_m = measured_diameter_m(pipe);
-  double within = identity_tolerance;
+  double within = same_size_tolerance;
   if (pipe.size.options.size() == 1) {
     const SizeReading size = read_size(pipe.size.options.front().value, family, catalogue);
     if (size.outside_diameter_m > 0) {

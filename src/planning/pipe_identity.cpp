@@ -61,7 +61,7 @@ std::optional<double> measured_diameter_m(const PipeRequest& pipe) {
 std::vector<PipeMatch> matching_sizes(double outside_diameter_m, std::string_view family,
                                       const Catalogue& catalogue) {
   std::vector<PipeMatch> matches;
-  for (const PipeRecord* row : pipes_near(outside_diameter_m, identity_tolerance, catalogue)) {
+  for (const PipeRecord* row : pipes_near(outside_diameter_m, same_size_tolerance, catalogue)) {
     if (of_family(*row, family)) add_row(matches, *row);
   }
   std::ranges::stable_sort(matches, {}, [&](const PipeMatch& match) {

@@ -13,9 +13,6 @@
 
 namespace slantrule {
 
-/// A standard size fits a measured diameter when it is this near.
-inline constexpr double identity_tolerance = 0.015;
-
 /// The family of pipe standards of the job's wall material (pipe_family); for a material without
 /// standards its key; empty when it is inline or not found.
 std::string material_family(const PipeRequest& pipe, const Catalogue& catalogue);
@@ -23,7 +20,7 @@ std::string material_family(const PipeRequest& pipe, const Catalogue& catalogue)
 /// Bare-wall outside diameter as measured, before candidates are opened; nullopt: only a size.
 std::optional<double> measured_diameter_m(const PipeRequest& pipe);
 
-/// The standard sizes of `family` (empty: of any) within identity_tolerance of the diameter,
+/// The standard sizes of `family` (empty: of any) within same_size_tolerance of the diameter,
 /// nearest first.
 std::vector<PipeMatch> matching_sizes(double outside_diameter_m, std::string_view family,
                                       const Catalogue& catalogue);

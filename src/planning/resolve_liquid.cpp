@@ -8,6 +8,7 @@
 #include "resolve_draft.hpp"
 #include "slantrule/catalogue/liquid_designation.hpp"
 #include "slantrule/catalogue/liquid_factory.hpp"
+#include "slantrule/catalogue/liquid_strength.hpp"
 #include "slantrule/liquids/measured_liquid.hpp"
 #include "slantrule/planning/defaults.hpp"
 
@@ -66,32 +67,6 @@ bool pressure(Draft& draft) {
   if (gauge) draft.assume("fluid.pressure", "gauge pressure counts from 101.325 kPa");
   return true;
 }
-
-/// Mass fraction of a strength by volume, volumes counted before mixing at 20 degC; nullopt where
-/// the density of the pure substance is not known.
-std::optional<double> mass_fraction_of_volume(const LiquidRecord& row, double volume_fraction) {
-  struct Solute {
-    std::string_view key;
-    double density_kg_m3;
-  };
-  // Densities at 20 degC of the pure liquids, from memory (CRC); water 998.2.
-  static constexpr Solute solutes[] = {
-      {"ethylene_glycol_aq", 1113.5}, {"propylene_glycol_aq", 1036.1}, {"ethanol_aq", 789.3},
-      {"ethanol_coolant", 789.3},     {"methanol_coolant", 791.4},     {"glycerol_water", 1261.3},
-      {"glycerol_coolant", 1261.3},   {"propanediol_13_aq", 1053.0},
-  };
-  constexpr double water_kg_m3 = 998.2;
-  for (const Solute& solute : solutes) {
-    if (solute.key != row.key) continue;
-    const double dissolved = volume_fraction * solute.density_kg_m3;
-    return dissolved / (dissolved + (1 - volume_fraction) * water_kg_m3);
-  }
-  return std::nullopt;
-}
-
-/// Standard seawater where no salinity is stated (open oceans hold 33 to 37 g/kg; from memory).
-constexpr double usual_salinity = 0.035;
-constexpr double u_usual_salinity = 0.001;
 
 /// The strength of a solution from the job's key or from its name; false: a mistake was reported.
 bool strength(const LiquidReading& named, Draft& draft) {

@@ -52,15 +52,9 @@ ResolvedMaterial catalogue_material(const SolidRecord& row) {
     return WaveSpeed{speed_m_s, std::isnan(slope_m_s_K) ? 0 : slope_m_s_K,
                      defaults::solid_reference_K, u_m_s};
   };
-  const double u_relative =
-      std::isnan(row.u_longitudinal_m_s) ? 0.02 : row.u_longitudinal_m_s / row.longitudinal_m_s;
-  // The same relative uncertainty for shear in metals and glass, twice that elsewhere
-  // (solids notes, section 1: our judgement).
-  const bool stiff = row.family == SolidFamily::metal || row.family == SolidFamily::glass;
   out.longitudinal =
-      wave(row.longitudinal_m_s, row.longitudinal_slope_m_s_K, u_relative * row.longitudinal_m_s);
-  out.shear =
-      wave(row.shear_m_s, row.shear_slope_m_s_K, (stiff ? 1 : 2) * u_relative * row.shear_m_s);
+      wave(row.longitudinal_m_s, row.longitudinal_slope_m_s_K, standard_u_longitudinal_m_s(row));
+  out.shear = wave(row.shear_m_s, row.shear_slope_m_s_K, standard_u_shear_m_s(row));
   if (!std::isnan(row.density_kg_m3)) out.density_kg_m3 = row.density_kg_m3;
   return out;
 }
@@ -184,8 +178,7 @@ std::optional<Estimate> stated_wall(const ResolvedMaterial& wall_material, Draft
       return std::nullopt;
     }
     if (paint.record) {
-      gauge.paint_m = reading(wall.through_paint)->si * set_m_s / paint.record->longitudinal_m_s;
-      wall_m -= gauge.paint_m;
+      wall_m -= reading(wall.through_paint)->si * set_m_s / paint.record->longitudinal_m_s;
     }
   }
   if (gauge.set_to_m_s) {
@@ -230,7 +223,7 @@ std::optional<SizeReading> settled_by_diameter(const SizeReading& size, const st
   for (const std::string& text : size.readings) {
     SizeReading one = read_size(text, family, draft.catalogue);
     if (!(one.outside_diameter_m > 0)) continue;
-    if (std::fabs(one.outside_diameter_m / *measured_m - 1) > identity_tolerance) continue;
+    if (std::fabs(one.outside_diameter_m / *measured_m - 1) > same_size_tolerance) continue;
     const bool same = fits && std::fabs(fits->outside_diameter_m - one.outside_diameter_m) < 2e-4 &&
                       fits->wall_m == one.wall_m;
     if (fits && !same) return std::nullopt;

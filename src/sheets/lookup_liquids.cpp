@@ -7,6 +7,7 @@
 #include "lookup_parts.hpp"
 #include "slantrule/catalogue/liquid_designation.hpp"
 #include "slantrule/catalogue/liquid_factory.hpp"
+#include "slantrule/catalogue/liquid_strength.hpp"
 #include "slantrule/planning/defaults.hpp"
 #include "slantrule/sheets/lookup_sheet.hpp"
 #include "slantrule/sheets/text_layout.hpp"
@@ -171,9 +172,6 @@ class TableMaker {
 
 // ---------------------------------------------------------------- search
 
-/// Open oceans hold 33 to 37 g/kg (from memory); as planning takes it.
-constexpr double usual_salinity = 0.035;
-
 LiquidMeaning meaning_of(const LiquidRecord& row, const Catalogue& catalogue) {
   LiquidMeaning meaning;
   meaning.row = &row;
@@ -221,14 +219,16 @@ void add_meanings(const LiquidReading& reading, const LiquidQuery& query,
     lookup.meanings.push_back(std::move(meaning));
     return;
   }
-  if (reading.basis != StrengthBasis::mass) {
-    meaning.why_no_table = "tables are by mass; say the strength as \"30 % mass\"";
-    lookup.meanings.push_back(std::move(meaning));
-    return;
-  }
   for (double strength : reading.strengths) {
     LiquidMeaning one = meaning;
-    add_table(one, strength, query, catalogue);
+    const auto by_mass = reading.basis == StrengthBasis::volume
+                             ? mass_fraction_of_volume(*reading.record, strength)
+                             : strength;
+    if (by_mass) {
+      add_table(one, by_mass, query, catalogue);
+    } else {
+      one.why_no_table = "by volume it cannot be turned into mass; say it as \"30 % mass\"";
+    }
     lookup.meanings.push_back(std::move(one));
   }
 }

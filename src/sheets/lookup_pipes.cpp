@@ -198,7 +198,7 @@ PipeMeaning by_diameter(std::string reading, double outside_diameter_m,
   for (const PipeRecord* row : among) {
     const double off = off_relative(*row, outside_diameter_m);
     const double size_mm = row->outside_diameter_mm;
-    if (std::fabs(off) <= pipe_fit) near.push_back(row);
+    if (std::fabs(off) <= same_size_tolerance) near.push_back(row);
     if (off < 0) below_mm = std::max(below_mm, size_mm);
     if (off > 0 && (above_mm == 0 || size_mm < above_mm)) above_mm = size_mm;
   }
@@ -692,12 +692,13 @@ class PipeText {
                                  length_text(diameter_m, display_), wall,
                                  meaning.by_girth ? ", paint and tape still in it" : "")));
     if (meaning.fits) {
-      lines_.add(fmt::format("Standard sizes within {:g} %, nearest first:", pipe_fit * 100));
+      lines_.add(
+          fmt::format("Standard sizes within {:g} %, nearest first:", same_size_tolerance * 100));
     } else {
       lines_.wrap(
           fmt::format("NO standard size is within {:g} %, and none is taken. The next below "
                       "and above:",
-                      pipe_fit * 100));
+                      same_size_tolerance * 100));
     }
     lines_.add(fmt::format("  {:>7} {:>10} {:>18} {:>5}  {}", "off", "outside " + in, "bores " + in,
                            "walls", meaning.wall_m ? "size, nearest wall" : "size"));

@@ -12,15 +12,6 @@
 namespace slantrule {
 namespace {
 
-/// Relative, where a row states none.
-constexpr double usual_u_relative = 0.02;
-
-double u_longitudinal_relative(const SolidRecord& row) {
-  return std::isfinite(row.u_longitudinal_m_s) && row.longitudinal_m_s > 0
-             ? row.u_longitudinal_m_s / row.longitudinal_m_s
-             : usual_u_relative;
-}
-
 const SolidRecord* built_in(std::string_view key) {
   const auto rows = built_in_solids();
   const auto row = std::ranges::find(rows, key, &SolidRecord::key);
@@ -173,10 +164,10 @@ class SolidText {
                            "dens", "name"));
     for (const SolidMeaning& meaning : lookup_.meanings) {
       const SolidRecord& row = *meaning.row;
-      const std::string start = fmt::format(
-          "{} {:>5} {:>5} {:>5} {:>6}  ", padded(safe(row.key), width), speed(row.longitudinal_m_s),
-          speed(u_longitudinal_relative(row) * row.longitudinal_m_s), speed(row.shear_m_s),
-          density(row.density_kg_m3));
+      const std::string start =
+          fmt::format("{} {:>5} {:>5} {:>5} {:>6}  ", padded(safe(row.key), width),
+                      speed(row.longitudinal_m_s), speed(standard_u_longitudinal_m_s(row)),
+                      speed(row.shear_m_s), density(row.density_kg_m3));
       lines_.wrap(safe(row.name), start, std::string(start.size(), ' '));
     }
   }
@@ -195,10 +186,9 @@ class SolidText {
       stands += "evidence: planned with only where a job gives this full key";
     }
     lines_.field("standing", stands);
-    lines_.field("longitudinal",
-                 wave(row.longitudinal_m_s, u_longitudinal_relative(row) * row.longitudinal_m_s,
-                      row.longitudinal_slope_m_s_K));
-    lines_.field("shear", wave(row.shear_m_s, u_shear_m_s(row), row.shear_slope_m_s_K));
+    lines_.field("longitudinal", wave(row.longitudinal_m_s, standard_u_longitudinal_m_s(row),
+                                      row.longitudinal_slope_m_s_K));
+    lines_.field("shear", wave(row.shear_m_s, standard_u_shear_m_s(row), row.shear_slope_m_s_K));
     if (std::isfinite(row.density_kg_m3)) {
       lines_.field("density", density(row.density_kg_m3) + " " + density_unit());
     }
@@ -255,9 +245,9 @@ LookupJson row_json(const SolidRecord& row, std::string_view standing) {
   out["recommended"] = row.recommended;
   out["usable"] = row.usable;
   put(out, "longitudinal_m_s", row.longitudinal_m_s);
-  put(out, "u_longitudinal_m_s", u_longitudinal_relative(row) * row.longitudinal_m_s);
+  put(out, "u_longitudinal_m_s", standard_u_longitudinal_m_s(row));
   put(out, "shear_m_s", row.shear_m_s);
-  put(out, "u_shear_m_s", u_shear_m_s(row));
+  put(out, "u_shear_m_s", standard_u_shear_m_s(row));
   put(out, "density_kg_m3", row.density_kg_m3);
   put(out, "longitudinal_slope_m_s_K", row.longitudinal_slope_m_s_K);
   put(out, "shear_slope_m_s_K", row.shear_slope_m_s_K);
@@ -293,11 +283,6 @@ LookupJson meaning_json(const SolidMeaning& meaning) {
 }
 
 }  // namespace
-
-double u_shear_m_s(const SolidRecord& row) {
-  const bool stiff = row.family == SolidFamily::metal || row.family == SolidFamily::glass;
-  return (stiff ? 1 : 2) * u_longitudinal_relative(row) * row.shear_m_s;
-}
 
 std::optional<SpeedSpread> longitudinal_spread(const SolidMeaning& meaning) {
   return spread(meaning, &SolidRecord::longitudinal_m_s);

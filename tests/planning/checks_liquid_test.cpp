@@ -9,22 +9,10 @@
 
 using namespace slantrule;
 using test::Changes;
+using test::check_rows;
 using test::Planned;
 
 namespace {
-
-struct Row {
-  const char* id;
-  Changes changes;
-  const char* severity;
-};
-
-void check_rows(const std::vector<Row>& rows) {
-  for (const Row& row : rows) {
-    CAPTURE(row.id, row.changes);
-    CHECK(Planned(row.changes).severity(row.id) == row.severity);
-  }
-}
 
 /// A liquid that nobody knows anything of but its speed: mean velocity is path velocity.
 Changes brew(Changes more) {

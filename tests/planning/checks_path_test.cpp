@@ -7,24 +7,8 @@
 
 using namespace slantrule;
 using test::Changes;
+using test::check_rows;
 using test::Planned;
-
-namespace {
-
-struct Row {
-  const char* id;
-  Changes changes;
-  const char* severity;
-};
-
-void check_rows(const std::vector<Row>& rows) {
-  for (const Row& row : rows) {
-    CAPTURE(row.id, row.changes);
-    CHECK(Planned(row.changes).severity(row.id) == row.severity);
-  }
-}
-
-}  // namespace
 
 TEST_CASE("path: plate waves in a thin wall", "[planning]") {
   // Carbon steel, 3220 and 5910 m/s at 1 MHz: half a shear wavelength 1.610 mm, half a longitudinal

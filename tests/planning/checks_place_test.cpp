@@ -11,24 +11,12 @@
 
 using namespace slantrule;
 using test::Changes;
+using test::check_rows;
 using test::Planned;
 
 namespace {
 
 constexpr double mm = 1e-3;
-
-struct Row {
-  const char* id;
-  Changes changes;
-  const char* severity;
-};
-
-void check_rows(const std::vector<Row>& rows) {
-  for (const Row& row : rows) {
-    CAPTURE(row.id, row.changes);
-    CHECK(Planned(row.changes).severity(row.id) == row.severity);
-  }
-}
 
 std::string number(double value, const char* unit) {
   return std::to_string(value) + unit;

@@ -10,24 +10,12 @@
 
 using namespace slantrule;
 using test::Changes;
+using test::check_rows;
 using test::Planned;
 
 namespace {
 
 constexpr double zero_K = 273.15;
-
-struct Row {
-  const char* id;
-  Changes changes;
-  const char* severity;
-};
-
-void check_rows(const std::vector<Row>& rows) {
-  for (const Row& row : rows) {
-    CAPTURE(row.id, row.changes);
-    CHECK(Planned(row.changes).severity(row.id) == row.severity);
-  }
-}
 
 Changes with(Changes changes, std::initializer_list<std::string> more) {
   changes.insert(changes.end(), more.begin(), more.end());

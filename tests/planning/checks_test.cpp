@@ -12,6 +12,7 @@
 
 using namespace slantrule;
 using test::Changes;
+using test::check_rows;
 using test::Planned;
 
 namespace {
@@ -23,20 +24,6 @@ std::string severity(const Changes& changes, std::string_view id) {
   const Planned planned(changes);
   CAPTURE(changes);
   return planned.severity(id);
-}
-
-/// One change made, and the severity that the check of `id` answers with; "-": none.
-struct Row {
-  const char* id;
-  Changes changes;
-  const char* severity;
-};
-
-void check_rows(const std::vector<Row>& rows) {
-  for (const Row& row : rows) {
-    CAPTURE(row.id, row.changes);
-    CHECK(Planned(row.changes).severity(row.id) == row.severity);
-  }
 }
 
 /// A liquid that nobody knows anything of but its speed: mean velocity is path velocity.

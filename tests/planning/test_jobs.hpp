@@ -98,6 +98,20 @@ struct Planned {
   }
 };
 
+/// One change made, and the severity that the check of `id` answers with; "-": none.
+struct SeverityRow {
+  const char* id;
+  Changes changes;
+  const char* severity;
+};
+
+inline void check_rows(const std::vector<SeverityRow>& rows) {
+  for (const SeverityRow& row : rows) {
+    CAPTURE(row.id, row.changes);
+    CHECK(Planned(row.changes).severity(row.id) == row.severity);
+  }
+}
+
 /// All ids that a plan found, in its order, for messages.
 inline std::string ids(const Plan& plan) {
   std::string all;

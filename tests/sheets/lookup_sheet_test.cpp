@@ -420,11 +420,11 @@ TEST_CASE("lookup: shear is as uncertain as longitudinal in metals and glass, tw
   solid.longitudinal_m_s = 2000;
   solid.shear_m_s = 1000;
   solid.u_longitudinal_m_s = 60;  // 3 %
-  CHECK_THAT(u_shear_m_s(solid), WithinAbs(row.factor * 30, 1e-9));
+  CHECK_THAT(standard_u_shear_m_s(solid), WithinAbs(row.factor * 30, 1e-9));
   solid.u_longitudinal_m_s = absent;  // 2 % where none is stated
-  CHECK_THAT(u_shear_m_s(solid), WithinAbs(row.factor * 20, 1e-9));
+  CHECK_THAT(standard_u_shear_m_s(solid), WithinAbs(row.factor * 20, 1e-9));
   solid.shear_m_s = absent;
-  CHECK(std::isnan(u_shear_m_s(solid)));
+  CHECK(std::isnan(standard_u_shear_m_s(solid)));
 }
 
 TEST_CASE("lookup: evidence belongs to one plain key at most") {

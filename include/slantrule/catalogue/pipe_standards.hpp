@@ -9,6 +9,10 @@
 
 namespace slantrule {
 
+/// A measured diameter fits a standard size this near (relative): tapes, paint, mill tolerances
+/// (proposal).
+inline constexpr double same_size_tolerance = 0.015;
+
 /// The standard of a built-in row; null for a user's row of a standard that the tables lack.
 const PipeStandardRecord* find_pipe_standard(std::string_view standard);
 

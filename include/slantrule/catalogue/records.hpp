@@ -102,6 +102,12 @@ struct SolidRecord {
   bool usable;       ///< false: shows a trap ("do not use"); never planned with
 };
 
+/// Standard uncertainties of a solid's speeds when only its name is known (solids notes, section 1:
+/// our judgement). Longitudinal: the row's, or 2 % where it states none. Shear: the same relative
+/// value in metals and glass, twice that elsewhere. NaN where the row has no such speed.
+double standard_u_longitudinal_m_s(const SolidRecord& row);
+double standard_u_shear_m_s(const SolidRecord& row);
+
 /// Something in the line that disturbs the flow. Requirements in bore diameters.
 struct FittingRecord {
   std::string_view key;   ///< "elbow-90"

@@ -79,7 +79,6 @@ struct GaugeReadings {
   double mean_m = 0;
   double spread_m = 0;                 ///< greatest less least
   std::optional<double> set_to_m_s;    ///< speed of sound the gauge was set to
-  double paint_m = 0;                  ///< taken off, as the gauge shows it
   std::optional<double> doubled_m;     ///< a reading that looks like the second echo
   std::optional<double> without_it_m;  ///< mean of the other readings
 };

@@ -17,6 +17,7 @@
 #include <vector>
 
 #include "slantrule/catalogue/catalogue.hpp"
+#include "slantrule/catalogue/pipe_standards.hpp"
 #include "slantrule/liquids/liquid_model.hpp"
 #include "slantrule/sheets/display.hpp"
 #include "slantrule/units/estimate.hpp"
@@ -33,9 +34,6 @@ struct Lookup {
 
 // ---------------------------------------------------------------- pipes
 
-/// A measured diameter fits a standard size this near (relative): tapes, paint and mill tolerances.
-inline constexpr double pipe_fit = 0.015;
-
 /// One size of one standard: rows that differ in their wall alone.
 struct PipeSize {
   std::vector<const PipeRecord*> walls;  ///< at least one, the thinnest first
@@ -51,8 +49,8 @@ struct PipeMeaning {
   std::optional<double> outside_diameter_m;  ///< asked for by diameter or girth
   std::optional<double> wall_m;              ///< and wall
   bool by_girth = false;
-  /// false: no standard size is within pipe_fit of the diameter, and `sizes` are the next below and
-  /// above. Nothing is rounded to them.
+  /// false: no standard size is within same_size_tolerance of the diameter, and `sizes` are the
+  /// next below and above. Nothing is rounded to them.
   bool fits = true;
   std::vector<PipeSize> sizes;  ///< by a diameter: nearest first; else in the order of the tables
 };
@@ -88,11 +86,6 @@ struct SolidMeaning {
   std::vector<std::string_view> names;       ///< common names that lead to the row alone
   std::vector<const SolidRecord*> evidence;  ///< other rows of the same plain key, by key
 };
-
-/// Standard uncertainty of the shear speed when only the name is known: relatively that of the
-/// longitudinal one in metals and glass, twice that elsewhere (our judgement, as planning uses it).
-/// NaN where there is no shear speed.
-double u_shear_m_s(const SolidRecord& row);
 
 /// Least and greatest speed of a material: its row and its usable evidence.
 struct SpeedSpread {
