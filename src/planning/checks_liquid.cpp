@@ -319,7 +319,7 @@ void check_absorption(const CheckContext& c) {
   const Absorption& loss = *c.plan.conditions.absorption;
   const double frequency_Hz = c.job.sensors.frequency_Hz;
   const double way_m = c.plan.path->ray.fluid_time_s * c.plan.kernel.liquid_sound_speed_m_s;
-  const double loss_dB = loss.dB_m * std::pow(frequency_Hz / loss.at_Hz, loss.power) * way_m;
+  const double loss_dB = loss.at(frequency_Hz) * way_m;
   if (loss_dB <= absorption_limit_dB) return;
   c.add(CheckId::fluid_absorption,
         {{{loss_dB, Kind::decibel}, {absorption_limit_dB, Kind::decibel}}});

@@ -123,10 +123,6 @@ std::optional<Origin> origin_from_name(std::string_view name) {
   return std::nullopt;
 }
 
-std::string_view wave_mode_name(WaveMode mode) {
-  return mode == WaveMode::shear ? "shear" : "longitudinal";
-}
-
 std::string_view orientation_name(Orientation orientation) {
   switch (orientation) {
     case Orientation::unknown:

@@ -93,11 +93,7 @@ Json fluid_json(const ResolvedJob& job, const Plan& plan) {
   if (job.liquid.solution) put(out, "mass_percent", job.liquid.mass_fraction * 100);
   put(out, "sound_speed_slope_m_s_K", at.sound_speed_slope_m_s_K);
   if (at.freezing_temperature_K) put(out, "freezing_degC", *at.freezing_temperature_K - 273.15);
-  if (at.absorption) {
-    const Absorption& loss = *at.absorption;
-    put(out, "absorption_dB_m",
-        loss.dB_m * std::pow(job.sensors.frequency_Hz / loss.at_Hz, loss.power));
-  }
+  if (at.absorption) put(out, "absorption_dB_m", at.absorption->at(job.sensors.frequency_Hz));
   put(out, "source", std::string(job.liquid.model->source()));
   return out;
 }

@@ -78,11 +78,7 @@ class TableMaker {
     }
     try {
       out.properties = model_.at(at);
-      // At 1 MHz the frequency's power does not matter as long as the model speaks of 1 MHz.
-      if (const auto absorption = model_.absorption(at)) {
-        out.absorption_dB_m =
-            absorption->dB_m * std::pow(1e6 / absorption->at_Hz, absorption->power);
-      }
+      if (const auto absorption = model_.absorption(at)) out.absorption_dB_m = absorption->at(1e6);
     } catch (const std::domain_error& error) {
       out.refusal = error.what();
       return out;

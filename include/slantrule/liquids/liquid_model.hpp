@@ -6,6 +6,7 @@
 #include <optional>
 #include <string_view>
 
+#include "slantrule/units/absorption.hpp"
 #include "slantrule/units/estimate.hpp"
 
 namespace slantrule {
@@ -22,15 +23,6 @@ struct LiquidProperties {
   std::optional<Estimate> sound_speed_m_s;
   std::optional<Estimate> density_kg_m3;
   std::optional<Estimate> viscosity_Pa_s;  ///< dynamic
-};
-
-/// Absorption of sound: `dB_m` at the frequency `at_Hz`, growing with the `power` of the frequency
-/// (2 for simple liquids). `relative_u` is the standard uncertainty relative to dB_m.
-struct Absorption {
-  double dB_m = 0;
-  double at_Hz = 1e6;
-  double power = 2;
-  double relative_u = 0;
 };
 
 /// Where a model holds. A state a little outside is answered with a larger uncertainty, never

@@ -10,6 +10,7 @@
 #include <string_view>
 #include <vector>
 
+#include "slantrule/acoustics/sound_path.hpp"
 #include "slantrule/catalogue/catalogue.hpp"
 #include "slantrule/liquids/liquid_model.hpp"
 #include "slantrule/planning/finding.hpp"
@@ -17,9 +18,6 @@
 #include "slantrule/units/estimate.hpp"
 
 namespace slantrule {
-
-enum class WaveMode : std::uint8_t { longitudinal, shear };
-std::string_view wave_mode_name(WaveMode mode);
 
 /// Speed of a wave in a solid as a function of temperature: linear about a reference.
 struct WaveSpeed {
