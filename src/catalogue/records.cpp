@@ -58,6 +58,66 @@ double standard_u_shear_m_s(const SolidRecord& row) {
   return (stiff ? 1 : 2) * relative * row.shear_m_s;
 }
 
+namespace {
+
+/// Longitudinal loss in dB/m at 1 MHz where only the family is known (judged; data/README).
+double usual_loss_dB_m(SolidFamily family) {
+  switch (family) {
+    case SolidFamily::metal:
+      return 20;
+    case SolidFamily::glass:
+      return 10;
+    case SolidFamily::wedge:
+      return 150;
+    case SolidFamily::plastic:
+    case SolidFamily::composite:
+      return 300;
+    case SolidFamily::cement:
+      return 600;
+    case SolidFamily::rubber:
+      return 500;
+    case SolidFamily::coating:
+      return 250;
+  }
+  return 0;
+}
+
+/// How much more a shear wave loses than a longitudinal one (judged; see standard_loss).
+double shear_to_longitudinal_loss(SolidFamily family) {
+  switch (family) {
+    case SolidFamily::wedge:
+    case SolidFamily::plastic:
+    case SolidFamily::rubber:
+    case SolidFamily::coating:
+      return 4;
+    default:
+      return 1.5;
+  }
+}
+
+}  // namespace
+
+Absorption usual_loss(SolidFamily family, WaveMode mode) {
+  const double factor = mode == WaveMode::shear ? shear_to_longitudinal_loss(family) : 1;
+  return {.dB_m = usual_loss_dB_m(family) * factor, .at_Hz = 1e6, .power = 1, .relative_u = 1};
+}
+
+Absorption standard_loss(const SolidRecord& row, WaveMode mode) {
+  if (std::isnan(row.longitudinal_dB_m)) return usual_loss(row.family, mode);
+  Absorption loss{.dB_m = row.longitudinal_dB_m,
+                  .at_Hz = 1e6,
+                  .power = std::isnan(row.loss_power) ? 1 : row.loss_power,
+                  .relative_u = row.u_loss_percent / 100};
+  if (mode == WaveMode::longitudinal) return loss;
+  if (std::isnan(row.shear_dB_m)) {
+    loss.dB_m *= shear_to_longitudinal_loss(row.family);
+    loss.relative_u = std::max(loss.relative_u, 0.5);
+  } else {
+    loss.dB_m = row.shear_dB_m;
+  }
+  return loss;
+}
+
 std::string_view solid_family_name(SolidFamily family) {
   switch (family) {
     case SolidFamily::metal:

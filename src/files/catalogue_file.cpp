@@ -116,6 +116,19 @@ struct Evidence {
   Confidence confidence;
 };
 
+/// Standard uncertainty of stated losses, relative (judged).
+constexpr double u_stated_loss = 0.1;
+
+/// A loss in dB/m as the records hold it, at 1 MHz; absent where it isn't stated.
+double at_1_MHz(const QuantityEntry& loss, const AbsorptionRequest& stated) {
+  if (!loss.given()) return absent;
+  const Reading* at = reading(stated.at);
+  return Absorption{.dB_m = reading(loss)->si,
+                    .at_Hz = at ? at->si : 1e6,
+                    .power = stated.power.value.value_or(1)}
+      .at(1e6);
+}
+
 SensorPairRecord sensor_record(const SensorPairRequest& pair, std::string_view source) {
   const WedgeRequest& wedge = *pair.wedge.value;
   const auto mm = [](const std::optional<Reading>& at) { return at ? at->si * 1e3 : absent; };
@@ -145,10 +158,19 @@ SensorPairRecord sensor_record(const SensorPairRequest& pair, std::string_view s
   row.largest_pipe_mm = mm(pair.pipe_range.high);
   row.zero_stability_ns = or_absent(pair.zero_stability, 1e9);
   row.u_wedge_sound_speed_m_s = u_or_zero(wedge.sound_speed);
+  row.element_width_mm = or_absent(pair.element_width, 1e3);
+  row.wedge_shear_m_s = or_absent(wedge.shear);
+  row.wedge_density_kg_m3 = or_absent(wedge.density);
+  if (const auto& absorption = wedge.absorption.value) {
+    row.wedge_loss_power = absorption->power.value.value_or(1);
+    row.wedge_dB_m = at_1_MHz(absorption->longitudinal, *absorption);
+  }
+  row.time_resolution_ns = or_absent(pair.time_resolution, 1e9);
+  row.certified_for = text_of(pair.certified_for);
   return row;
 }
 
-/// "longitudinal 3 dB/m, shear 5 dB/m, at 1 MHz, power 1": no record holds losses as numbers yet.
+/// "longitudinal 3 dB/m, shear 5 dB/m, at 1 MHz, power 1"
 std::string attenuation_note(const MaterialRequest& material) {
   if (!material.absorption.value) return {};
   std::string note;
@@ -169,6 +191,7 @@ SolidRecord solid_record(const SolidRow& row, std::string_view note, const Evide
   const MaterialRequest& material = row.material;
   // Without a tolerance the uncertainty isn't nought but unknown.
   const double u_m_s = u_or_zero(material.longitudinal);
+  const auto& loss = material.absorption.value;
   return {.key = *row.key.value,
           .name = *material.name.value,
           .family = chosen(row.family, key_words::family, SolidFamily::metal),
@@ -182,7 +205,11 @@ SolidRecord solid_record(const SolidRow& row, std::string_view note, const Evide
           .source = evidence.source,
           .confidence = evidence.confidence,
           .recommended = true,
-          .usable = true};
+          .usable = true,
+          .longitudinal_dB_m = loss ? at_1_MHz(loss->longitudinal, *loss) : absent,
+          .shear_dB_m = loss ? at_1_MHz(loss->shear, *loss) : absent,
+          .loss_power = loss ? loss->power.value.value_or(1) : absent,
+          .u_loss_percent = loss ? 100 * u_stated_loss : absent};
 }
 
 // ---------------------------------------------------------------- liquids

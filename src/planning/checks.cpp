@@ -126,7 +126,10 @@ void apply_acceptances(const CheckContext& c) {
 void check_job(const CheckContext& c) {
   if (!c.job.not_evaluated.empty()) c.add(CheckId::job_not_evaluated, {}, c.job.not_evaluated);
   for (const std::string& key : c.job.ranges) c.add(CheckId::pipe_range_candidate, {}, key);
-  if (c.job.has_alternative_places) c.add(CheckId::job_places_not_compared);
+  if (!c.job.places.empty()) {
+    c.add(CheckId::job_places_not_compared,
+          {{{static_cast<double>(c.job.places.size()), ValueKind::count}}});
+  }
 }
 
 constexpr std::array checks{

@@ -14,9 +14,6 @@ namespace slantrule {
 namespace {
 
 constexpr int most_traverses = 12;
-/// Above this shear speed a wall of unknown family is taken for a metal; plastics lie below water.
-constexpr double metal_like_shear_m_s = 2000;
-
 bool follows_ambient(const ResolvedMaterial& material) {
   // Poor conductors: the wall's mean lies half way between the liquid and the surroundings.
   return !material.is_inline &&

@@ -75,7 +75,6 @@ void resolve_closed(const JobRequest& request, const Catalogue& catalogue, std::
   job.site_name = request.site.value.value_or("");
   job.prepared_by = request.prepared_by.value.value_or("");
   job.note = request.note.value.value_or("");
-  job.has_alternative_places = request.places.given;
   job.fluid_time_computed = request.meter.fluid_time.value == "computed";
   job.ranges = std::move(ranges);
   resolve_pipe(draft);
@@ -84,6 +83,7 @@ void resolve_closed(const JobRequest& request, const Catalogue& catalogue, std::
   resolve_sensors(draft);
   resolve_path(draft);
   resolve_site(draft);
+  resolve_kit(draft);
   resolve_acceptances(draft);
   add_new(into.problems, std::move(draft.problems));
   into.variants.push_back({std::move(what), std::move(job)});

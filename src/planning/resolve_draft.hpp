@@ -40,7 +40,14 @@ void resolve_flow(Draft& draft);
 void resolve_sensors(Draft& draft);
 void resolve_path(Draft& draft);
 void resolve_site(Draft& draft);  ///< after the pipe: the clock needs its orientation
+void resolve_kit(Draft& draft);
 void resolve_acceptances(Draft& draft);
+
+/// The catalogue's pair as sensors of a job.
+ResolvedSensors sensors_of(const SensorPairRecord& row);
+
+/// The orientation that a word of the key table means; `unknown` where none is given.
+Orientation orientation_of(const ChoiceEntry& choice);
 
 // ---------------------------------------------------------------- reading entries
 

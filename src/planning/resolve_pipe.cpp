@@ -13,6 +13,9 @@
 namespace slantrule {
 namespace {
 
+/// Standard uncertainty of a stated loss without a tolerance, relative (judged).
+constexpr double u_stated_loss = 0.1;
+
 // ---------------------------------------------------------------- materials
 
 std::optional<ResolvedMaterial> inline_material(const MaterialRequest& request, Place place,
@@ -36,6 +39,25 @@ std::optional<ResolvedMaterial> inline_material(const MaterialRequest& request, 
   out.longitudinal = wave(request.longitudinal, request.longitudinal_slope);
   out.shear = wave(request.shear, request.shear_slope);
   out.density_kg_m3 = stated_si(request.density);
+  // What is unknown about the loss is taken from the kind that the shear speed points to.
+  const bool metal_like = out.shear && out.shear->sound_speed_m_s > metal_like_shear_m_s;
+  out.longitudinal_loss =
+      usual_loss(metal_like ? SolidFamily::metal : SolidFamily::plastic, WaveMode::longitudinal);
+  out.shear_loss =
+      usual_loss(metal_like ? SolidFamily::metal : SolidFamily::plastic, WaveMode::shear);
+  if (request.absorption.value) {
+    const AbsorptionRequest& stated = *request.absorption.value;
+    const auto take = [&](const QuantityEntry& loss, Absorption& into) {
+      if (!loss.given()) return;
+      into = {.dB_m = reading(loss)->si,
+              .at_Hz = stated_si(stated.at).value_or(1e6),
+              .power = stated.power.value.value_or(1),
+              .relative_u = estimate_or(*reading(loss), u_stated_loss).u / reading(loss)->si};
+      out.loss_known = true;
+    };
+    take(stated.longitudinal, out.longitudinal_loss);
+    take(stated.shear, out.shear_loss);
+  }
   return out;
 }
 
@@ -46,6 +68,9 @@ ResolvedMaterial catalogue_material(const SolidRecord& row) {
   out.family = row.family;
   out.source = row.source;
   out.attenuation_note = row.attenuation_note;
+  out.longitudinal_loss = standard_loss(row, WaveMode::longitudinal);
+  out.shear_loss = standard_loss(row, WaveMode::shear);
+  out.loss_known = !std::isnan(row.longitudinal_dB_m);
   const auto wave = [](double speed_m_s, double slope_m_s_K,
                        double u_m_s) -> std::optional<WaveSpeed> {
     if (std::isnan(speed_m_s)) return std::nullopt;
@@ -427,16 +452,6 @@ void identify(Draft& draft) {
 
 // ---------------------------------------------------------------- the rest
 
-void orientation(Draft& draft) {
-  const auto& choice = draft.request.pipe.orientation.value;
-  if (!choice) return;
-  for (Orientation one :
-       {Orientation::horizontal, Orientation::vertical_up, Orientation::vertical_down,
-        Orientation::sloped_up, Orientation::sloped_down}) {
-    if (*choice == orientation_name(one)) draft.job.pipe.orientation = one;
-  }
-}
-
 void roughness(Draft& draft) {
   ResolvedPipe& pipe = draft.job.pipe;
   if (const auto stated = stated_si(draft.request.pipe.roughness)) {
@@ -503,7 +518,10 @@ void resolve_pipe(Draft& draft) {
   pipe.deposit_m = stated_si(request.deposit).value_or(0);
   pipe.wall_temperature_K = stated_si(request.wall_temperature);
   pipe.seam = request.seam.value.value_or("");
-  orientation(draft);
+  // What is said of the place itself wins.
+  const LocationRequest& place = draft.request.location;
+  draft.job.pipe.orientation =
+      orientation_of(place.orientation.value ? place.orientation : draft.request.pipe.orientation);
 
   const PipeRecord* row = size(material_family(request, draft.catalogue), draft);
   measured_diameter(draft);

@@ -9,11 +9,35 @@
 namespace slantrule {
 namespace {
 
+/// Standard uncertainty of a stated loss in the wedge, relative (judged).
+constexpr double u_stated_wedge_loss = 0.1;
+
 double in_radian(double angle_deg) {
   return angle_deg * std::numbers::pi / 180;
 }
 
-void from_record(const SensorPairRecord& row, ResolvedSensors& out) {
+/// Usual wedge plastics (acrylic, PEEK, cross-linked polystyrene: shear 0.44 to 0.50 of the
+/// longitudinal speed, 1050 to 1300 kg/m3; data/solids.csv) where the pair doesn't say.
+constexpr double usual_wedge_shear_ratio = 0.47;
+constexpr double usual_wedge_density_kg_m3 = 1150;
+
+void set_wedge_medium(std::optional<double> shear_m_s, std::optional<double> density_kg_m3,
+                      std::optional<double> loss_dB_m, double at_Hz, double power,
+                      ResolvedSensors& out) {
+  out.wedge_shear_m_s = shear_m_s.value_or(usual_wedge_shear_ratio * out.wedge.sound_speed_m_s);
+  out.wedge_density_kg_m3 = density_kg_m3.value_or(usual_wedge_density_kg_m3);
+  out.wedge_loss = usual_loss(SolidFamily::wedge, WaveMode::longitudinal);
+  if (loss_dB_m) {
+    out.wedge_loss = {
+        .dB_m = *loss_dB_m, .at_Hz = at_Hz, .power = power, .relative_u = u_stated_wedge_loss};
+  }
+  out.wedge_medium_stated = shear_m_s && density_kg_m3 && loss_dB_m;
+}
+
+}  // namespace
+
+ResolvedSensors sensors_of(const SensorPairRecord& row) {
+  ResolvedSensors out;
   const auto length = [](double value_mm) -> std::optional<double> {
     if (std::isnan(value_mm)) return std::nullopt;
     return value_mm * 1e-3;
@@ -42,9 +66,21 @@ void from_record(const SensorPairRecord& row, ResolvedSensors& out) {
   out.largest_pipe_m = length(row.largest_pipe_mm);
   out.delay_s = row.delay_us * 1e-6;
   out.cycles = row.cycles;
+  out.element_width_m = length(row.element_width_mm);
+  const auto known = [](double value) -> std::optional<double> {
+    if (std::isnan(value)) return std::nullopt;
+    return value;
+  };
+  set_wedge_medium(known(row.wedge_shear_m_s), known(row.wedge_density_kg_m3),
+                   known(row.wedge_dB_m), 1e6, row.wedge_loss_power, out);
+  if (!std::isnan(row.time_resolution_ns)) out.time_resolution_s = row.time_resolution_ns * 1e-9;
+  out.certified_for = row.certified_for;
   out.least_face_gap_m = row.least_face_gap_mm * 1e-3;
   if (!std::isnan(row.zero_stability_ns)) out.zero_stability_s = row.zero_stability_ns * 1e-9;
+  return out;
 }
+
+namespace {
 
 void inline_sensors(const SensorPairRequest& pair, Draft& draft) {
   ResolvedSensors& out = draft.job.sensors;
@@ -92,6 +128,15 @@ void inline_sensors(const SensorPairRequest& pair, Draft& draft) {
   out.cycles = pair.cycles.value.value_or(4);
   out.least_face_gap_m = stated_si(pair.least_face_gap).value_or(0);
   out.zero_stability_s = stated_si(pair.zero_stability);
+  out.time_resolution_s = stated_si(pair.time_resolution);
+  std::optional<double> loss_dB_m;
+  double at_Hz = 1e6, power = 1;
+  if (const auto& absorption = wedge.absorption.value) {
+    loss_dB_m = stated_si(absorption->longitudinal);
+    at_Hz = stated_si(absorption->at).value_or(at_Hz);
+    power = absorption->power.value.value_or(power);
+  }
+  set_wedge_medium(stated_si(wedge.shear), stated_si(wedge.density), loss_dB_m, at_Hz, power, out);
   out.certified_for = pair.certified_for.value.value_or("");
 }
 
@@ -109,7 +154,7 @@ void resolve_sensors(Draft& draft) {
                   not_found("sensor pair", *draft.request.sensors.key, "sensors", found));
     return;
   }
-  from_record(*found.record, draft.job.sensors);
+  draft.job.sensors = sensors_of(*found.record);
 }
 
 }  // namespace slantrule

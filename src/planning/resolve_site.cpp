@@ -23,8 +23,8 @@ ResolvedFitting resolved(const FittingRecord& row) {
           .source = std::string(row.source)};
 }
 
-std::vector<ResolvedFitting> fittings(const ListEntry<FittingRequest>& list, Draft& draft,
-                                      const std::string& key) {
+std::vector<ResolvedFitting> fittings(const ListEntry<FittingRequest>& list, bool straight_stated,
+                                      Draft& draft, const std::string& key) {
   std::vector<ResolvedFitting> out;
   for (std::size_t i = 0; i < list.items.size(); ++i) {
     const FittingRequest& item = list.items[i];
@@ -43,27 +43,29 @@ std::vector<ResolvedFitting> fittings(const ListEntry<FittingRequest>& list, Dra
       } else {
         fitting.distance_m = distance->si;
       }
-    } else if (!draft.job.site.straight_m) {
+    } else if (!straight_stated) {
       draft.problem(
           item.fitting.place, here + ".distance",
-          "is missing; write \"distance\": \"2.1 m\" or \"12 D\", or give location.straight "
-          "and leave the distances of the two nearest fittings out");
+          fmt::format("is missing; write \"distance\": \"2.1 m\" or \"12 D\", or give {}.straight "
+                      "and leave the distances of the two nearest fittings out",
+                      key.substr(0, key.rfind('.'))));
     }
     out.push_back(std::move(fitting));
   }
   return out;
 }
 
-void clock(const TextEntry& entry, Draft& draft) {
+void clock(const TextEntry& entry, Orientation orientation, const std::string& key, Draft& draft,
+           ResolvedSite& site) {
   if (!entry.value) return;
-  draft.job.site.clock_text = *entry.value;
-  const bool vertical = draft.job.pipe.orientation == Orientation::vertical_up ||
-                        draft.job.pipe.orientation == Orientation::vertical_down;
+  site.clock_text = *entry.value;
+  const bool vertical =
+      orientation == Orientation::vertical_up || orientation == Orientation::vertical_down;
   if (vertical) return;  // an angle from a landmark, in the writer's words
-  draft.job.site.clock_h = read_clock_h(*entry.value);
-  if (!draft.job.site.clock_h) {
+  site.clock_h = read_clock_h(*entry.value);
+  if (!site.clock_h) {
     draft.problem(
-        entry.place, "location.clock",
+        entry.place, key,
         fmt::format("\"{}\" is no clock position; write \"3\" or \"9:30\"", shown(*entry.value)));
   }
 }
@@ -117,18 +119,22 @@ void resolve_path(Draft& draft) {
   draft.job.path.coating_mode = mode(request.coating_mode).value_or(WaveMode::longitudinal);
 }
 
-void resolve_site(Draft& draft) {
-  const LocationRequest& request = draft.request.location;
-  ResolvedSite& site = draft.job.site;
+namespace {
+
+/// What `request` says of a place, under the dotted key `key`.
+ResolvedSite site_of(const LocationRequest& request, Orientation orientation,
+                     const std::string& key, Draft& draft) {
+  ResolvedSite site;
   site.upstream_stated = request.upstream.given;
   site.downstream_stated = request.downstream.given;
   site.straight_m = stated_si(request.straight);
+  const bool straight_stated = site.straight_m.has_value();
   if (const auto pair = draft.catalogue.fitting("elbows-out-of-plane"); pair.record) {
     site.bend_pair = resolved(*pair.record);
     site.bend_pair.name = "two bends close together";
   }
-  site.upstream = fittings(request.upstream, draft, "location.upstream");
-  site.downstream = fittings(request.downstream, draft, "location.downstream");
+  site.upstream = fittings(request.upstream, straight_stated, draft, key + ".upstream");
+  site.downstream = fittings(request.downstream, straight_stated, draft, key + ".downstream");
   site.one_side = request.access.value == "one side";
   site.refitted_insulation = request.insulation.value == "refitted";
   site.opened_insulation = request.insulation.value == "opened";
@@ -142,25 +148,25 @@ void resolve_site(Draft& draft) {
   site.clear_length_m = stated_si(request.clear_length);
   site.height_m = stated_si(request.height);
   site.hazardous_area = request.hazardous_area.value.value_or("");
-  if (const auto& seam = draft.request.pipe.seam.value) {
-    site.spiral_seam = folded_name(*seam) == "spiral";
-    site.seam_clock_h = read_clock_h(*seam);
-  }
-  site.galvanised = galvanised(draft.request.pipe.material);
   if (const Reading* ambient = reading(request.ambient)) {
     site.ambient_K = estimate(*ambient);
     site.ambient_stated = true;
   } else {
     site.ambient_K = {defaults::ambient_K, defaults::u_ambient_K};
-    draft.assume("location.ambient", "20 degC +- 17 K");
   }
   site.wedge_temperature_K = stated_si(request.wedge_temperature);
-  if (!site.wedge_temperature_K) {
-    draft.assume("location.wedge_temperature", site.refitted_insulation
-                                                   ? "the wall's, under closed insulation"
-                                                   : "mean of wall and surroundings");
-  }
   site.surface = request.surface.values;
+  clock(request.clock, orientation, key + ".clock", draft, site);
+  return site;
+}
+
+/// What holds wherever on the line the sensors are put.
+void add_common(Draft& draft, ResolvedSite& site) {
+  if (const auto& seam = draft.request.pipe.seam.value) {
+    site.spiral_seam = folded_name(*seam) == "spiral";
+    site.seam_clock_h = read_clock_h(*seam);
+  }
+  site.galvanised = galvanised(draft.request.pipe.material);
   if (draft.request.couplant.value) {
     const auto found = draft.catalogue.couplant(*draft.request.couplant.value);
     if (found.record) {
@@ -182,7 +188,39 @@ void resolve_site(Draft& draft) {
     site.rail_length_m = stated_si(draft.request.kit.value->rail_length);
     site.rail_step_m = stated_si(draft.request.kit.value->rail_step);
   }
-  clock(request.clock, draft);
+}
+
+}  // namespace
+
+Orientation orientation_of(const ChoiceEntry& choice) {
+  for (Orientation one :
+       {Orientation::horizontal, Orientation::vertical_up, Orientation::vertical_down,
+        Orientation::sloped_up, Orientation::sloped_down}) {
+    if (choice.value == orientation_name(one)) return one;
+  }
+  return Orientation::unknown;
+}
+
+void resolve_site(Draft& draft) {
+  ResolvedSite& site = draft.job.site;
+  site = site_of(draft.request.location, draft.job.pipe.orientation, "location", draft);
+  add_common(draft, site);
+  if (!site.ambient_stated) draft.assume("location.ambient", "20 degC +- 17 K");
+  if (!site.wedge_temperature_K) {
+    draft.assume("location.wedge_temperature", site.refitted_insulation
+                                                   ? "the wall's, under closed insulation"
+                                                   : "mean of wall and surroundings");
+  }
+  for (std::size_t i = 0; i < draft.request.places.items.size(); ++i) {
+    const LocationRequest& request = draft.request.places.items[i];
+    ResolvedPlace place;
+    place.name = request.name.value.value_or(fmt::format("place {}", i + 1));
+    place.orientation = request.orientation.value ? orientation_of(request.orientation)
+                                                  : orientation_of(draft.request.pipe.orientation);
+    place.site = site_of(request, place.orientation, fmt::format("places[{}]", i), draft);
+    add_common(draft, place.site);
+    draft.job.places.push_back(std::move(place));
+  }
   not_evaluated(draft);
 }
 

@@ -413,7 +413,14 @@ SolidRecord read_solid(Cells& cells, const Tables& all) {
       .source = cells.source(all.sources),
       .confidence = cells.confidence(),
       .recommended = cells.yes("recommended"),
-      .usable = cells.yes("usable")};
+      .usable = cells.yes("usable"),
+      .longitudinal_dB_m = cells.positive_or_absent("longitudinal_dB_m"),
+      .shear_dB_m = cells.positive_or_absent("shear_dB_m"),
+      .loss_power = cells.positive_or_absent("loss_power"),
+      .u_loss_percent = cells.positive_or_absent("u_loss_percent")};
+  if (std::isnan(solid.longitudinal_dB_m) != std::isnan(solid.u_loss_percent)) {
+    cells.problem("a loss needs its uncertainty, and none without a loss");
+  }
   if (solid.shear_m_s >= solid.longitudinal_m_s) {
     cells.problem("shear waves are slower than longitudinal waves");
   }
@@ -456,23 +463,27 @@ CouplantRecord read_couplant(Cells& cells, const Tables& all) {
 }
 
 SensorPairRecord read_sensor_pair(Cells& cells, const Tables& all) {
-  const SensorPairRecord pair{.key = cells.key('-'),
-                              .about = cells.text("about"),
-                              .invented = cells.yes("invented"),
-                              .frequency_MHz = cells.positive("frequency_MHz"),
-                              .element_mm = cells.positive_or_absent("element_mm"),
-                              .wedge_sound_speed_m_s = cells.positive("wedge_sound_speed_m_s"),
-                              .wedge_at_degC = cells.number_or_absent("wedge_at_degC"),
-                              .wedge_slope_m_s_K = cells.number_or_absent("wedge_slope_m_s_K"),
-                              .wedge_angle_deg = cells.positive("wedge_angle_deg"),
-                              .wedge_path_mm = cells.positive_or_absent("wedge_path_mm"),
-                              .setback_mm = cells.number("setback_mm"),
-                              .nose_mm = cells.number_or_absent("nose_mm"),
-                              .length_mm = cells.positive_or_absent("length_mm"),
-                              .lowest_degC = cells.number_or_absent("lowest_degC"),
-                              .highest_degC = cells.number_or_absent("highest_degC"),
-                              .mark = cells.text_or_empty("mark"),
-                              .source = cells.source(all.sources)};
+  const SensorPairRecord pair{
+      .key = cells.key('-'),
+      .about = cells.text("about"),
+      .invented = cells.yes("invented"),
+      .frequency_MHz = cells.positive("frequency_MHz"),
+      .element_mm = cells.positive_or_absent("element_mm"),
+      .wedge_sound_speed_m_s = cells.positive("wedge_sound_speed_m_s"),
+      .wedge_at_degC = cells.number_or_absent("wedge_at_degC"),
+      .wedge_slope_m_s_K = cells.number_or_absent("wedge_slope_m_s_K"),
+      .wedge_angle_deg = cells.positive("wedge_angle_deg"),
+      .wedge_path_mm = cells.positive_or_absent("wedge_path_mm"),
+      .setback_mm = cells.number("setback_mm"),
+      .nose_mm = cells.number_or_absent("nose_mm"),
+      .length_mm = cells.positive_or_absent("length_mm"),
+      .lowest_degC = cells.number_or_absent("lowest_degC"),
+      .highest_degC = cells.number_or_absent("highest_degC"),
+      .mark = cells.text_or_empty("mark"),
+      .source = cells.source(all.sources),
+      .wedge_shear_m_s = cells.positive_or_absent("wedge_shear_m_s"),
+      .wedge_density_kg_m3 = cells.positive_or_absent("wedge_density_kg_m3"),
+      .wedge_dB_m = cells.positive_or_absent("wedge_dB_m")};
   if (pair.wedge_angle_deg >= 90) cells.problem("wedge_angle_deg must be below 90");
   if (pair.lowest_degC >= pair.highest_degC) {
     cells.problem("lowest_degC must be below highest_degC");
@@ -614,7 +625,8 @@ void read_all(const std::string& folder, Tables& all, Problems& problems) {
   read_table(all, folder + "/solids.csv",
              {"key", "name", "family", "longitudinal_m_s", "shear_m_s", "density_kg_m3",
               "longitudinal_slope_m_s_K", "shear_slope_m_s_K", "u_longitudinal_m_s",
-              "attenuation_note", "recommended", "usable", "source", "confidence"},
+              "attenuation_note", "longitudinal_dB_m", "shear_dB_m", "loss_power", "u_loss_percent",
+              "recommended", "usable", "source", "confidence"},
              all.solids, problems, with_sources(read_solid), by_key);
   read_table(all, folder + "/linings.csv",
              {"standard", "pipe", "lining_class", "lowest_dn", "highest_dn", "thickness_mm",
@@ -630,12 +642,28 @@ void read_all(const std::string& folder, Tables& all, Problems& problems) {
              {"key", "name", "lowest_degC", "highest_degC", "limit_degC", "lasts", "traits",
               "harms", "note", "source", "confidence"},
              all.couplants, problems, with_sources(read_couplant), by_key);
-  read_table(
-      all, folder + "/sensors.csv",
-      {"key", "about", "invented", "frequency_MHz", "element_mm", "wedge_sound_speed_m_s",
-       "wedge_at_degC", "wedge_slope_m_s_K", "wedge_angle_deg", "wedge_path_mm", "setback_mm",
-       "nose_mm", "length_mm", "lowest_degC", "highest_degC", "mark", "source"},
-      all.sensor_pairs, problems, with_sources(read_sensor_pair), by_key);
+  read_table(all, folder + "/sensors.csv",
+             {"key",
+              "about",
+              "invented",
+              "frequency_MHz",
+              "element_mm",
+              "wedge_sound_speed_m_s",
+              "wedge_at_degC",
+              "wedge_slope_m_s_K",
+              "wedge_angle_deg",
+              "wedge_path_mm",
+              "setback_mm",
+              "nose_mm",
+              "length_mm",
+              "lowest_degC",
+              "highest_degC",
+              "wedge_shear_m_s",
+              "wedge_density_kg_m3",
+              "wedge_dB_m",
+              "mark",
+              "source"},
+             all.sensor_pairs, problems, with_sources(read_sensor_pair), by_key);
   read_table(all, folder + "/liquids.csv",
              {"key", "name", "model", "parameter", "solution", "source", "confidence"}, all.liquids,
              problems, with_sources(read_liquid), by_key);
@@ -724,7 +752,8 @@ std::string row_text(const PipeRecord& r) {
 std::string row_text(const SolidRecord& r) {
   return braces(r.key, r.name, r.family, r.longitudinal_m_s, r.shear_m_s, r.density_kg_m3,
                 r.longitudinal_slope_m_s_K, r.shear_slope_m_s_K, r.u_longitudinal_m_s,
-                r.attenuation_note, r.source, r.confidence, r.recommended, r.usable);
+                r.attenuation_note, r.source, r.confidence, r.recommended, r.usable,
+                r.longitudinal_dB_m, r.shear_dB_m, r.loss_power, r.u_loss_percent);
 }
 std::string row_text(const FittingRecord& r) {
   return braces(r.key, r.name, r.upstream_D, r.downstream_D, r.bend, r.mark_only, r.source,
@@ -738,7 +767,9 @@ std::string row_text(const SensorPairRecord& r) {
   return braces(r.key, r.about, r.invented, r.frequency_MHz, r.element_mm, r.wedge_sound_speed_m_s,
                 r.wedge_at_degC, r.wedge_slope_m_s_K, r.wedge_angle_deg, r.wedge_path_mm,
                 r.setback_mm, r.nose_mm, r.length_mm, r.lowest_degC, r.highest_degC, r.mark,
-                r.source);
+                r.source, r.delay_us, r.cycles, r.least_face_gap_mm, r.smallest_pipe_mm,
+                r.largest_pipe_mm, r.zero_stability_ns, r.u_wedge_sound_speed_m_s,
+                r.element_width_mm, r.wedge_shear_m_s, r.wedge_density_kg_m3, r.wedge_dB_m);
 }
 std::string row_text(const LiquidRecord& r) {
   return braces(r.key, r.name, r.model, r.parameter, r.solution, r.source, r.confidence);

@@ -9,6 +9,9 @@
 #include <limits>
 #include <string_view>
 
+#include "slantrule/acoustics/sound_path.hpp"
+#include "slantrule/units/absorption.hpp"
+
 namespace slantrule {
 
 /// How sure a row is: seen in print, computed from a published equation, or only remembered.
@@ -98,8 +101,12 @@ struct SolidRecord {
   std::string_view attenuation_note;
   std::string_view source;
   Confidence confidence;
-  bool recommended;  ///< false: evidence, chosen only by its full key
-  bool usable;       ///< false: shows a trap ("do not use"); never planned with
+  bool recommended;                   ///< false: evidence, chosen only by its full key
+  bool usable;                        ///< false: shows a trap ("do not use"); never planned with
+  double longitudinal_dB_m = absent;  ///< loss at 1 MHz; absent where no figure is known
+  double shear_dB_m = absent;
+  double loss_power = absent;      ///< of the frequency; absent: 1
+  double u_loss_percent = absent;  ///< standard; with the losses
 };
 
 /// Standard uncertainties of a solid's speeds when only its name is known (solids notes, section 1:
@@ -107,6 +114,15 @@ struct SolidRecord {
 /// value in metals and glass, twice that elsewhere. NaN where the row has no such speed.
 double standard_u_longitudinal_m_s(const SolidRecord& row);
 double standard_u_shear_m_s(const SolidRecord& row);
+
+/// What solids of a family usually lose, for those without figures of their own; the standard
+/// uncertainty is as large as the loss (judged; data/README).
+Absorption usual_loss(SolidFamily family, WaveMode mode);
+
+/// Loss of a wave in the solid: the row's figure; for shear without one, 4 times the longitudinal
+/// figure in plastics, wedges, coatings and rubber (PVC, HDPE, PEEK: 3.3 to 4.5 times) and 1.5
+/// times elsewhere (judged); without any figure usual_loss.
+Absorption standard_loss(const SolidRecord& row, WaveMode mode);
 
 /// Something in the line that disturbs the flow. Requirements in bore diameters.
 struct FittingRecord {
@@ -167,6 +183,13 @@ struct SensorPairRecord {
   double smallest_pipe_mm = absent, largest_pipe_mm = absent;
   double zero_stability_ns = absent;
   double u_wedge_sound_speed_m_s = 0;
+  double element_width_mm = absent;  ///< across the beam's plane; absent: as the length
+  double wedge_shear_m_s = absent;
+  double wedge_density_kg_m3 = absent;
+  double wedge_dB_m = absent;  ///< longitudinal loss at 1 MHz
+  double wedge_loss_power = 1;
+  double time_resolution_ns = absent;
+  std::string_view certified_for = {};  ///< hazardous area, in the writer's words
 };
 
 /// A liquid known by name, and the model that gives its properties.

@@ -47,6 +47,9 @@ inline constexpr std::array<std::string_view, 4> place = {"high point", "free ou
                                                           "may run part full", "pump suction"};
 inline constexpr std::array<std::string_view, 2> access = {"all round", "one side"};
 inline constexpr std::array<std::string_view, 3> insulation = {"none", "opened", "refitted"};
+inline constexpr std::array<std::string_view, 3> rail_sides = {"either", "same", "opposite"};
+inline constexpr std::array<std::string_view, 5> gauges = {"wall gauge", "girth tape", "calliper",
+                                                           "surface thermometer", "pressure gauge"};
 }  // namespace key_words
 
 /// `Request` or `const Request`, so that one table serves reading and listing.
@@ -564,6 +567,11 @@ void visit_keys(Request& location, Visit&& visit) {
   visit(
       KeyInfo{.key = "name", .help = "name of an alternative place", .example = R"("north rack")"},
       location.name);
+  visit(KeyInfo{.key = "orientation",
+                .help = "of the pipe at this place, where it differs from pipe.orientation",
+                .example = R"("vertical up")",
+                .choices = key_words::orientation},
+        location.orientation);
   visit(KeyInfo{.key = "upstream",
                 .help = "fittings upstream of sensor A, nearest first",
                 .example = R"([ { "fitting": "elbow-90", "distance": "2.1 m" } ])"},
@@ -635,14 +643,81 @@ void visit_keys(Request& location, Visit&& visit) {
         location.wedge_temperature);
 }
 
+template <RequestOf<RailRequest> Request, class Visit>
+void visit_keys(Request& rail, Visit&& visit) {
+  visit(KeyInfo{.key = "name",
+                .help = "what the rail is called",
+                .example = R"("short rail")",
+                .required = true},
+        rail.name);
+  visit(KeyInfo{.key = "least",
+                .help = "least mark spacing it takes",
+                .example = R"("40 mm")",
+                .dimensions = Dimension::length,
+                .default_text = "0 mm"},
+        rail.least);
+  visit(KeyInfo{.key = "greatest",
+                .help = "greatest mark spacing it takes",
+                .example = R"("300 mm")",
+                .dimensions = Dimension::length,
+                .required = true,
+                .positive = true},
+        rail.greatest);
+  visit(KeyInfo{.key = "sides",
+                .help = "for sensors on the same side, on opposite sides, or either",
+                .example = R"("same")",
+                .choices = key_words::rail_sides,
+                .default_text = "either"},
+        rail.sides);
+  visit(KeyInfo{.key = "step",
+                .help = "step of its holes or scale, counted from nought",
+                .example = R"("5 mm")",
+                .dimensions = Dimension::length,
+                .positive = true},
+        rail.step);
+}
+
+template <RequestOf<StrapRequest> Request, class Visit>
+void visit_keys(Request& strap, Visit&& visit) {
+  visit(KeyInfo{.key = "name",
+                .help = "what the strap or chain is called",
+                .example = R"("long strap")",
+                .required = true},
+        strap.name);
+  visit(KeyInfo{.key = "greatest_girth",
+                .help = "greatest girth it goes round",
+                .example = R"("1.2 m")",
+                .dimensions = Dimension::length,
+                .required = true,
+                .positive = true},
+        strap.greatest_girth);
+}
+
 template <RequestOf<KitRequest> Request, class Visit>
 void visit_keys(Request& kit, Visit&& visit) {
   visit(KeyInfo{.key = "sensors",
                 .help = "keys of the sensor pairs at hand",
                 .example = R"(["demo-1mhz", "demo-2mhz"])"},
         kit.sensors);
+  visit(KeyInfo{.key = "rails",
+                .help = "rails that hold both sensors",
+                .example = R"([ { "name": "short rail", "greatest": "300 mm" } ])"},
+        kit.rails);
+  visit(KeyInfo{.key = "straps",
+                .help = "straps and chains that go round the pipe",
+                .example = R"([ { "name": "long strap", "greatest_girth": "1.2 m" } ])"},
+        kit.straps);
+  visit(KeyInfo{.key = "couplants",
+                .help = "keys of the couplants at hand",
+                .example = R"(["gel-water", "grease"])"},
+        kit.couplants);
+  visit(KeyInfo{.key = "gauges",
+                .help = "measuring tools at hand, one or several",
+                .example = R"("wall gauge")",
+                .choices = key_words::gauges},
+        kit.gauges);
   visit(KeyInfo{.key = "rail_length",
-                .help = "length of the rail",
+                .help = "length of the only rail",
                 .example = R"("400 mm")",
                 .dimensions = Dimension::length,
                 .positive = true},

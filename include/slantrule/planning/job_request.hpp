@@ -209,6 +209,7 @@ struct FittingRequest {
 
 struct LocationRequest {
   TextEntry name;
+  ChoiceEntry orientation;
   ListEntry<FittingRequest> upstream, downstream;
   QuantityEntry straight;
   TextEntry clock;
@@ -219,8 +220,23 @@ struct LocationRequest {
   QuantityEntry height, ambient, wedge_temperature;
 };
 
+struct RailRequest {
+  TextEntry name;
+  QuantityEntry least, greatest;
+  ChoiceEntry sides;
+  QuantityEntry step;
+};
+
+struct StrapRequest {
+  TextEntry name;
+  QuantityEntry greatest_girth;
+};
+
 struct KitRequest {
   WordsEntry sensors;
+  ListEntry<RailRequest> rails;
+  ListEntry<StrapRequest> straps;
+  WordsEntry couplants, gauges;
   QuantityEntry rail_length, rail_step;
 };
 

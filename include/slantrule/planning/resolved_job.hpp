@@ -40,7 +40,12 @@ struct ResolvedMaterial {
   std::optional<double> density_kg_m3;
   std::string source;
   std::string attenuation_note;  ///< the catalogue's
+  Absorption longitudinal_loss{.power = 1}, shear_loss{.power = 1};
+  bool loss_known = false;  ///< false: what materials of its kind usually lose
 
+  const Absorption& loss(WaveMode mode) const {
+    return mode == WaveMode::shear ? shear_loss : longitudinal_loss;
+  }
   const std::optional<WaveSpeed>& wave(WaveMode mode) const {
     return mode == WaveMode::shear ? shear : longitudinal;
   }
@@ -50,6 +55,10 @@ struct ResolvedLayer {
   ResolvedMaterial material;
   double thickness_m = 0;
 };
+
+/// Above this shear speed a material of unknown family is taken for a metal; in plastics shear
+/// waves are slower than sound in water.
+inline constexpr double metal_like_shear_m_s = 2000;
 
 /// How the outside diameter and the wall were come by.
 enum class DimensionSource : std::uint8_t { table, stated, measured, girth };
@@ -167,6 +176,10 @@ struct ResolvedSensors {
   std::optional<double> element_width_m;
   WaveSpeed wedge;
   bool wedge_slope_stated = false;
+  double wedge_shear_m_s = 0;
+  double wedge_density_kg_m3 = 0;
+  Absorption wedge_loss{.power = 1};
+  bool wedge_medium_stated = false;  ///< false: shear, density or loss of usual wedge plastics
   double wedge_angle_rad = 0;
   double wedge_path_m = 0;
   double setback_m = 0;
@@ -176,7 +189,7 @@ struct ResolvedSensors {
   double delay_s = 0;
   int cycles = 4;
   double least_face_gap_m = 0;
-  std::optional<double> zero_stability_s;
+  std::optional<double> zero_stability_s, time_resolution_s;
   std::string certified_for;  ///< hazardous area, in the writer's words; empty: not stated
 };
 
@@ -218,6 +231,45 @@ struct ResolvedSite {
   std::optional<double> rail_length_m, rail_step_m;
 };
 
+/// A place on the line that the job offers beside `location`.
+struct ResolvedPlace {
+  std::string name;
+  ResolvedSite site;
+  Orientation orientation = Orientation::unknown;
+};
+
+struct ResolvedCouplant {
+  std::string key, name;
+  double lowest_K = 0, highest_K = 0;
+};
+
+/// Holds both sensors; spacings between the reference marks.
+struct ResolvedRail {
+  std::string name;
+  double least_spacing_m = 0, greatest_spacing_m = 0;
+  bool same_side = true, opposite_sides = true;
+  std::optional<double> step_m;  ///< holes or graduations, counted from nought
+
+  bool takes(double mark_spacing_m, bool on_same_side) const {
+    return (on_same_side ? same_side : opposite_sides) && mark_spacing_m >= least_spacing_m &&
+           mark_spacing_m <= greatest_spacing_m;
+  }
+};
+
+struct ResolvedStrap {
+  std::string name;
+  double greatest_girth_m = 0;
+};
+
+/// What is at hand. Of a kind that the kit doesn't list, nothing is said.
+struct ResolvedKit {
+  std::vector<ResolvedSensors> sensors;
+  std::vector<ResolvedRail> rails;
+  std::vector<ResolvedStrap> straps;
+  std::vector<ResolvedCouplant> couplants;
+  std::vector<std::string> gauges;
+};
+
 struct PathWish {
   std::optional<int> traverses;       ///< absent: best
   std::optional<WaveMode> wall_mode;  ///< absent: best
@@ -245,7 +297,8 @@ struct ResolvedJob {
   ResolvedSite site;
   PathWish path;
   bool fluid_time_computed = false;
-  bool has_alternative_places = false;
+  std::vector<ResolvedPlace> places;
+  ResolvedKit kit;
   std::vector<Acceptance> acceptances;
   std::string not_evaluated;        ///< stated keys that no check looks at yet, for a finding
   std::vector<std::string> ranges;  ///< keys given as a range, of which this variant is one end
