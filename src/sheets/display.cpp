@@ -157,6 +157,7 @@ std::string job_text(std::string_view text, const Display& display) {
     }
     return ascii;
   }
+  if (display.isolate && !out.empty()) return "\u2068" + out + "\u2069";
   return out;
 }
 

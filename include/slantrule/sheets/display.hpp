@@ -17,6 +17,9 @@ enum class UnitSystem { metric, us };
 struct Display {
   UnitSystem units = UnitSystem::metric;
   bool utf8 = true;  ///< false: texts are cut down to ASCII
+  /// Texts of the job stand between U+2068 and U+2069 (Unicode's isolates of writing direction),
+  /// so that a renderer can set them apart. None of these is left in a job's text itself.
+  bool isolate = false;
 };
 
 std::string length_text(double length_m, const Display& display);
