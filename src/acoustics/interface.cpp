@@ -23,30 +23,16 @@
 #include <cmath>
 #include <numbers>
 
+#include "small_complex.hpp"
+
 namespace slantrule {
+
+using namespace detail;
 
 namespace {
 
 /// dB in one neper, 20/ln 10.
 const double dB_per_neper = 20 / std::numbers::ln10;
-
-/// 1/z, for moduli far from the limits of double.
-Complex inverse(Complex z) {
-  const double scale = 1 / std::norm(z);
-  return {z.real() * scale, -z.imag() * scale};
-}
-
-/// Square root in the upper half plane of a number with Im >= 0: then both parts are >= 0. Written
-/// out because std::sqrt is several times slower.
-Complex upper_root(Complex z) {
-  const double modulus = std::sqrt(std::norm(z));
-  if (z.real() >= 0) {
-    const double real = std::sqrt(0.5 * (modulus + z.real()));
-    return {real, real > 0 ? 0.5 * z.imag() / real : 0};
-  }
-  const double imaginary = std::sqrt(0.5 * (modulus - z.real()));
-  return {0.5 * z.imag() / imaginary, imaginary};
-}
 
 Complex slowness(double speed_m_s, const Absorption& absorption, double frequency_Hz) {
   const double neper_m = absorption.at(frequency_Hz) / dB_per_neper;
@@ -68,7 +54,7 @@ Coefficients reflection(const PartialWaves& medium, Complex minus_two_by_impedan
   return r;
 }
 
-/// a^T b of two matrices given by rows: first(a) first(b)^T + second(a) second(b)^T, transposed.
+/// a^T b of two matrices given by their rows.
 Coefficients transposed_product(const std::array<Complex, 2>& a_first,
                                 const std::array<Complex, 2>& a_second,
                                 const std::array<Complex, 2>& b_first,
@@ -77,17 +63,6 @@ Coefficients transposed_product(const std::array<Complex, 2>& a_first,
            a_first[0] * b_first[1] + a_second[0] * b_second[1],
            a_first[1] * b_first[0] + a_second[1] * b_second[0],
            a_first[1] * b_first[1] + a_second[1] * b_second[1]}};
-}
-
-Coefficients product(const Coefficients& a, const Coefficients& b) {
-  return {{a.value[0] * b.value[0] + a.value[1] * b.value[2],
-           a.value[0] * b.value[1] + a.value[1] * b.value[3],
-           a.value[2] * b.value[0] + a.value[3] * b.value[2],
-           a.value[2] * b.value[1] + a.value[3] * b.value[3]}};
-}
-
-Coefficients transpose(const Coefficients& a) {
-  return {{a.value[0], a.value[2], a.value[1], a.value[3]}};
 }
 
 PartialWaves solid_waves(const WaveMedium& medium, double p) {
@@ -176,11 +151,9 @@ Interface welded_contact(const PartialWaves& upper, const PartialWaves& lower) {
     half_sum.value[i] = 0.5 * (m.value[i] + n.value[i]);
     half_difference.value[i] = 0.5 * (m.value[i] - n.value[i]);
   }
-  const std::array<Complex, 4>& s = half_sum.value;
-  const Complex scale = inverse(s[0] * s[3] - s[1] * s[2]);
   Interface contact;
   contact.upper_channels = contact.lower_channels = 2;
-  contact.transmission_down = {{s[3] * scale, -s[1] * scale, -s[2] * scale, s[0] * scale}};
+  contact.transmission_down = inverse(half_sum);
   contact.transmission_up = transpose(contact.transmission_down);
   contact.reflection_above = product(half_difference, contact.transmission_down);
   contact.reflection_below = product(contact.transmission_down, half_difference);
