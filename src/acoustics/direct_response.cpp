@@ -1,0 +1,171 @@
+#include <algorithm>
+#include <cmath>
+#include <limits>
+#include <numbers>
+#include <stdexcept>
+#include <vector>
+
+#include "angular_spectrum.hpp"
+#include "direct_path.hpp"
+#include "slantrule/acoustics/wave_response.hpp"
+#include "small_complex.hpp"
+
+namespace slantrule {
+
+using namespace detail;
+
+namespace detail {
+
+Complex power(Complex z, int n) {
+  Complex result = 1;
+  for (; n > 0; --n) result = times(result, z);
+  return result;
+}
+
+Complex direct_coefficients(const SoundPath& path, const StackMedia& media,
+                            const StackInterfaces& interfaces, double p, double frequency_Hz) {
+  const auto mode = [&](std::size_t i) { return path.layers[i].mode; };
+  const WaveMode into_wall = mode(0);
+  Complex way =
+      interfaces.has_film
+          ? join(interfaces.entry, layer_phase(media.film, media.film_thickness_m, p, frequency_Hz),
+                 interfaces.below_film)
+                .transmission_down.at(into_wall, WaveMode::longitudinal)
+          : interfaces.entry.transmission_down.at(into_wall, WaveMode::longitudinal);
+  const std::size_t last = path.layer_count - 1;
+  for (std::size_t i = 0; i < last; ++i) {
+    way = times(way, interfaces.below[i].transmission_down.at(mode(i + 1), mode(i)));
+  }
+  const Interface& face = interfaces.below[last];
+  way = times(way, face.transmission_down.at(WaveMode::longitudinal, mode(last)));
+  return times(times(way, way), power(face.reflection_below.value[0], path.traverses - 1));
+}
+
+Complex direct_layers_s(const SoundPath& path, const StackMedia& media, double p) {
+  Complex sum;
+  for (std::size_t i = 0; i < path.layer_count; ++i) {
+    const WaveMedium& medium = media.layers[i];
+    const bool shear = path.layers[i].mode == WaveMode::shear;
+    sum += 2 * media.thickness_m[i] *
+           vertical_slowness_s_m(shear ? medium.shear_s_m : medium.longitudinal_s_m, p);
+  }
+  return sum;
+}
+
+}  // namespace detail
+
+namespace {
+
+constexpr double as_stated = std::numeric_limits<double>::infinity();
+
+/// Half the window of 6 dB, roughly: the shadow of the element at short range, its divergence at
+/// long range.
+double half_window_m(const SoundPath& path, const CentralRay& ray) {
+  const double cosine = std::cos(path.wedge_angle_rad);
+  const double near_m = 0.5 * path.element_m / cosine;
+  const double far_m = 2.783 * ray.spread_m2_s * cosine /
+                       (2 * std::numbers::pi * path.frequency_Hz * path.element_m);
+  return std::hypot(near_m, far_m);
+}
+
+/// Levels and delays of the direct path over one grid of offsets.
+struct DirectCurve {
+  OffsetGrid offsets;
+  std::vector<double> level_dB;
+  std::vector<double> delay_s;
+};
+
+std::vector<OffsetRow> direct_rows(const SoundPath& path, const CentralRay& ray,
+                                   const BurstSpectrum& burst, const OffsetGrid& offsets,
+                                   double refinement) {
+  const double reach_m =
+      beam_reach_m(path, ray.spacing_m) + offsets.step_m * static_cast<double>(offsets.count);
+  // The sum over angles repeats itself along the pipe after 2 pi/3 of the reach: twice what the
+  // beam and the grid cover.
+  const std::vector<AngleNode> nodes =
+      angle_nodes(path, angle_step_rad(path, reach_m, 3.0) / refinement);
+  const StackMedia middle = stack_media(path, path.frequency_Hz, as_stated);
+  std::vector<Complex> coefficients;
+  coefficients.reserve(nodes.size());
+  for (const AngleNode& node : nodes) {
+    const double p = node.ray_parameter_s_m;
+    coefficients.push_back(
+        direct_coefficients(path, middle, stack_interfaces(middle, p), p, path.frequency_Hz));
+  }
+  std::vector<OffsetRow> rows;
+  for (const double frequency_Hz : burst.frequency_Hz) {
+    const StackMedia media = stack_media(path, frequency_Hz, as_stated);
+    const OpenPath open(path, ray, frequency_Hz);
+    OffsetRow& row = rows.emplace_back(offsets.count);
+    for (std::size_t i = 0; i < nodes.size(); ++i) {
+      const Complex layers_s = direct_layers_s(path, media, nodes[i].ray_parameter_s_m);
+      row.add_geometric(open.amplitude(nodes[i], offsets.first_m, coefficients[i], layers_s),
+                        open.ratio(nodes[i], offsets.step_m));
+    }
+  }
+  return rows;
+}
+
+DirectCurve direct_curve(const SoundPath& path, const CentralRay& ray, const OffsetGrid& offsets,
+                         double refinement) {
+  // Only the direct burst is there, so a few burst lengths hold everything.
+  const double length_s = burst_length_s(path);
+  const BurstSpectrum burst =
+      burst_spectrum(path.frequency_Hz, path.cycles, 1 / (3 * refinement * length_s));
+  const std::vector<OffsetRow> rows = direct_rows(path, ray, burst, offsets, refinement);
+
+  const double time_step_s = length_s / (16 * refinement);
+  const int each_side = static_cast<int>(8 * refinement);
+  std::vector<std::vector<double>> moments;
+  for (int i = -each_side; i <= each_side; ++i) {
+    envelope_at(burst, rows, i * time_step_s, moments.emplace_back(offsets.count));
+  }
+  DirectCurve curve{offsets, {}, {}};
+  for (std::size_t i = 0; i < offsets.count; ++i) {
+    std::size_t most = 0;
+    for (std::size_t n = 1; n < moments.size(); ++n) {
+      if (moments[n][i] > moments[most][i]) most = n;
+    }
+    const std::size_t middle = std::clamp<std::size_t>(most, 1, moments.size() - 2);
+    const Vertex top = vertex(moments[middle - 1][i], moments[middle][i], moments[middle + 1][i]);
+    const double height = most == middle ? top.height : moments[most][i];
+    curve.level_dB.push_back(20 * std::log10(height));
+    curve.delay_s.push_back(
+        (static_cast<double>(middle) - each_side + (most == middle ? top.steps : 0)) * time_step_s);
+  }
+  return curve;
+}
+
+}  // namespace
+
+DirectResponse direct_response(const SoundPath& path, double refinement) {
+  if (!(refinement > 0)) throw std::invalid_argument("refinement must be positive");
+  const CentralRay ray = central_ray(path);
+  double below_m = 2 * half_window_m(path, ray), above_m = below_m;
+  constexpr int most_attempts = 5;
+  for (int attempt = 1;; ++attempt) {
+    const auto count = lanes * static_cast<std::size_t>(std::ceil(6 * refinement));
+    const double step_m = (below_m + above_m) / static_cast<double>(count - 1);
+    const double first_step = std::round(below_m / step_m);
+    const DirectCurve curve =
+        direct_curve(path, ray, {-first_step * step_m, step_m, count}, refinement);
+    const Peak peak = peak_of(curve.level_dB);
+    const IndexWindow narrow = window_of(curve.level_dB, peak, 3);
+    const IndexWindow wide = window_of(curve.level_dB, peak, 6);
+    if (!wide.complete && attempt < most_attempts) {
+      (wide.from <= 0 ? below_m : above_m) *= 2;
+      continue;
+    }
+    const auto offset_m = [&](double index) { return curve.offsets.first_m + index * step_m; };
+    const auto at_ray = static_cast<std::size_t>(first_step);
+    return {.ray_spacing_m = ray.spacing_m,
+            .best_offset_m = offset_m(peak.index),
+            .within_3_dB = {offset_m(narrow.from), offset_m(narrow.to)},
+            .within_6_dB = {offset_m(wide.from), offset_m(wide.to)},
+            .loss_at_ray_dB = -curve.level_dB[at_ray],
+            .loss_at_best_dB = -peak.level_dB,
+            .delay_at_ray_s = curve.delay_s[at_ray]};
+  }
+}
+
+}  // namespace slantrule
