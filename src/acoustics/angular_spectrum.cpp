@@ -236,6 +236,10 @@ void envelope_at(const BurstSpectrum& burst, std::span<const OffsetRow> rows, do
   }
 }
 
+double to_dB(double amplitude) {
+  return 20 * std::log10(std::max(amplitude, 1e-300));
+}
+
 Vertex vertex(double before, double middle, double after) {
   const double curvature = before - 2 * middle + after;
   if (!(curvature < 0)) return {0, middle};
@@ -266,8 +270,8 @@ IndexWindow window_of(std::span<const double> levels_dB, const Peak& peak, doubl
   while (high + 1 < levels_dB.size() && levels_dB[high + 1] >= least_dB) ++high;
   const bool open_below = low == 0, open_above = high + 1 == levels_dB.size();
   return {open_below ? 0 : crossing(low, low - 1),
-          open_above ? static_cast<double>(high) : crossing(high, high + 1),
-          !open_below && !open_above};
+          open_above ? static_cast<double>(high) : crossing(high, high + 1), open_below,
+          open_above};
 }
 
 }  // namespace slantrule::detail

@@ -99,6 +99,9 @@ class OpenPath {
 void envelope_at(const BurstSpectrum& burst, std::span<const OffsetRow> rows, double time_s,
                  std::span<double> envelope);
 
+/// Finite for 0 too.
+double to_dB(double amplitude);
+
 /// Vertex of the parabola through three equally spaced values: place in steps from the middle one,
 /// and height.
 struct Vertex {
@@ -119,7 +122,8 @@ Peak peak_of(std::span<const double> levels_dB);
 struct IndexWindow {
   double from;
   double to;
-  bool complete;
+  bool open_below;
+  bool open_above;
 };
 IndexWindow window_of(std::span<const double> levels_dB, const Peak& peak, double fall_dB);
 

@@ -22,16 +22,26 @@ Complex power(Complex z, int n) {
   return result;
 }
 
+namespace {
+
+/// Do the path's modes run in all layers? Waves that only tunnel are no part of the direct path;
+/// among them are the poles of half-spaces (Rayleigh waves), which the layers do not have.
+bool runs_everywhere(const SoundPath& path, double p) {
+  for (std::size_t i = 0; i < path.layer_count; ++i) {
+    if (std::abs(p) * path.layers[i].sound_speed_m_s() >= 1) return false;
+  }
+  return true;
+}
+
+}  // namespace
+
 Complex direct_coefficients(const SoundPath& path, const StackMedia& media,
                             const StackInterfaces& interfaces, double p, double frequency_Hz) {
   const auto mode = [&](std::size_t i) { return path.layers[i].mode; };
-  const WaveMode into_wall = mode(0);
+  if (!runs_everywhere(path, p)) return 0;
+  const LayerPhase film = layer_phase(media.film, media.film_thickness_m, p, frequency_Hz);
   Complex way =
-      interfaces.has_film
-          ? join(interfaces.entry, layer_phase(media.film, media.film_thickness_m, p, frequency_Hz),
-                 interfaces.below_film)
-                .transmission_down.at(into_wall, WaveMode::longitudinal)
-          : interfaces.entry.transmission_down.at(into_wall, WaveMode::longitudinal);
+      entry_contact(interfaces, film).transmission_down.at(mode(0), WaveMode::longitudinal);
   const std::size_t last = path.layer_count - 1;
   for (std::size_t i = 0; i < last; ++i) {
     way = times(way, interfaces.below[i].transmission_down.at(mode(i + 1), mode(i)));
@@ -75,6 +85,25 @@ struct DirectCurve {
   std::vector<double> delay_s;
 };
 
+struct PlaneWave {
+  AngleNode node;
+  Complex coefficients;
+};
+
+/// Those of the plane waves that have a direct path.
+std::vector<PlaneWave> direct_waves(const SoundPath& path, const std::vector<AngleNode>& nodes) {
+  const StackMedia media = stack_media(path, path.frequency_Hz, as_stated);
+  std::vector<PlaneWave> waves;
+  waves.reserve(nodes.size());
+  for (const AngleNode& node : nodes) {
+    const double p = node.ray_parameter_s_m;
+    const Complex coefficients =
+        direct_coefficients(path, media, stack_interfaces(media, p), p, path.frequency_Hz);
+    if (coefficients != 0.0) waves.push_back({node, coefficients});
+  }
+  return waves;
+}
+
 std::vector<OffsetRow> direct_rows(const SoundPath& path, const CentralRay& ray,
                                    const BurstSpectrum& burst, const OffsetGrid& offsets,
                                    double refinement) {
@@ -82,25 +111,17 @@ std::vector<OffsetRow> direct_rows(const SoundPath& path, const CentralRay& ray,
       beam_reach_m(path, ray.spacing_m) + offsets.step_m * static_cast<double>(offsets.count);
   // The sum over angles repeats itself along the pipe after 2 pi/3 of the reach: twice what the
   // beam and the grid cover.
-  const std::vector<AngleNode> nodes =
-      angle_nodes(path, angle_step_rad(path, reach_m, 3.0) / refinement);
-  const StackMedia middle = stack_media(path, path.frequency_Hz, as_stated);
-  std::vector<Complex> coefficients;
-  coefficients.reserve(nodes.size());
-  for (const AngleNode& node : nodes) {
-    const double p = node.ray_parameter_s_m;
-    coefficients.push_back(
-        direct_coefficients(path, middle, stack_interfaces(middle, p), p, path.frequency_Hz));
-  }
+  const std::vector<PlaneWave> waves =
+      direct_waves(path, angle_nodes(path, angle_step_rad(path, reach_m, 3.0) / refinement));
   std::vector<OffsetRow> rows;
   for (const double frequency_Hz : burst.frequency_Hz) {
     const StackMedia media = stack_media(path, frequency_Hz, as_stated);
     const OpenPath open(path, ray, frequency_Hz);
     OffsetRow& row = rows.emplace_back(offsets.count);
-    for (std::size_t i = 0; i < nodes.size(); ++i) {
-      const Complex layers_s = direct_layers_s(path, media, nodes[i].ray_parameter_s_m);
-      row.add_geometric(open.amplitude(nodes[i], offsets.first_m, coefficients[i], layers_s),
-                        open.ratio(nodes[i], offsets.step_m));
+    for (const auto& [node, coefficients] : waves) {
+      const Complex layers_s = direct_layers_s(path, media, node.ray_parameter_s_m);
+      row.add_geometric(open.amplitude(node, offsets.first_m, coefficients, layers_s),
+                        open.ratio(node, offsets.step_m));
     }
   }
   return rows;
@@ -129,7 +150,7 @@ DirectCurve direct_curve(const SoundPath& path, const CentralRay& ray, const Off
     const std::size_t middle = std::clamp<std::size_t>(most, 1, moments.size() - 2);
     const Vertex top = vertex(moments[middle - 1][i], moments[middle][i], moments[middle + 1][i]);
     const double height = most == middle ? top.height : moments[most][i];
-    curve.level_dB.push_back(20 * std::log10(height));
+    curve.level_dB.push_back(to_dB(height));
     curve.delay_s.push_back(
         (static_cast<double>(middle) - each_side + (most == middle ? top.steps : 0)) * time_step_s);
   }
@@ -152,8 +173,9 @@ DirectResponse direct_response(const SoundPath& path, double refinement) {
     const Peak peak = peak_of(curve.level_dB);
     const IndexWindow narrow = window_of(curve.level_dB, peak, 3);
     const IndexWindow wide = window_of(curve.level_dB, peak, 6);
-    if (!wide.complete && attempt < most_attempts) {
-      (wide.from <= 0 ? below_m : above_m) *= 2;
+    if ((wide.open_below || wide.open_above) && attempt < most_attempts) {
+      if (wide.open_below) below_m *= 2;
+      if (wide.open_above) above_m *= 2;
       continue;
     }
     const auto offset_m = [&](double index) { return curve.offsets.first_m + index * step_m; };

@@ -41,9 +41,9 @@ Side join_side(const Coefficients& near_reflection, const Coefficients& near_bac
                const LayerPhase& between) {
   const Coefficients returned = there_and_back(between, far_reflection);
   const Coefficients within = product(rounds(near_back, returned), near_in);
-  Coefficients arriving = within;
-  arriving.value = {times(between[0], within.value[0]), times(between[0], within.value[1]),
-                    times(between[1], within.value[2]), times(between[1], within.value[3])};
+  const Coefficients arriving{
+      {times(between[0], within.value[0]), times(between[0], within.value[1]),
+       times(between[1], within.value[2]), times(between[1], within.value[3])}};
   return {sum(near_reflection, product(near_out, product(returned, within))),
           product(far_in, arriving)};
 }
@@ -134,6 +134,10 @@ Interface join(const Interface& above, const LayerPhase& between, const Interfac
           from_above.transmission, from_below.transmission, from_below.reflection};
 }
 
+Interface entry_contact(const StackInterfaces& stack, const LayerPhase& film) {
+  return stack.has_film ? join(stack.entry, film, stack.below_film) : stack.entry;
+}
+
 Complex transmission(const StackInterfaces& stack, const StackPhases& phases,
                      OuterFace outer_face) {
   // Climb from the liquid: what lies below reflects `reflected` and sends the row `into_liquid` on.
@@ -153,8 +157,7 @@ Complex transmission(const StackInterfaces& stack, const StackPhases& phases,
     reflected =
         sum(face.reflection_above, product(face.transmission_up, product(reflected, entering)));
   }
-  const Interface entry =
-      stack.has_film ? join(stack.entry, phases.film, stack.below_film) : stack.entry;
+  const Interface entry = entry_contact(stack, phases.film);
   const LayerPhase& phase = phases.layers[0];
   const Coefficients all_rounds =
       rounds(outer_face == OuterFace::air ? stack.bare_face : entry.reflection_below,

@@ -67,15 +67,23 @@ double reach_m(const SoundPath& path, const CentralRay& ray, double span_m) {
   return beam_reach_m(path, ray.spacing_m) + span_m + 30 * layers_m + 0.02;
 }
 
-/// Extra round trips in the layers after which less than 3 % is left of a wave.
-double lasting_trips(const SoundPath& path, const CentralRay& ray) {
-  const StackInterfaces faces =
-      stack_interfaces(stack_media(path, path.frequency_Hz), ray.ray_parameter_s_m);
+/// Extra round trips in the wall after which less than 3 % is left of a wave.
+double lasting_trips(const SoundPath& path, const CentralRay& ray, WaveModel model) {
+  constexpr double most_trips = 12;
+  if (path.layer_count > 1) return most_trips;  // layers hand sound to and fro
+  const double p = ray.ray_parameter_s_m;
+  const StackMedia media = stack_media(path, path.frequency_Hz);
+  const StackInterfaces faces = stack_interfaces(media, p);
+  const Coefficients outer =
+      model == WaveModel::air_on_wall
+          ? faces.bare_face
+          : entry_contact(faces,
+                          layer_phase(media.film, media.film_thickness_m, p, path.frequency_Hz))
+                .reflection_below;
   const WaveMode mode = path.layers[0].mode;
-  const double kept = std::abs(faces.entry.reflection_below.at(mode, mode)) *
-                      std::abs(faces.below[0].reflection_above.at(mode, mode));
-  const double most = path.layer_count > 1 ? 1 : kept;  // liners hand sound to and fro
-  return most < 1 ? std::clamp(std::log(0.03) / std::log(most), 4.0, 12.0) : 12;
+  const double kept =
+      std::abs(outer.at(mode, mode)) * std::abs(faces.below[0].reflection_above.at(mode, mode));
+  return kept < 1 ? std::clamp(std::log(0.03) / std::log(kept), 4.0, most_trips) : most_trips;
 }
 
 OffsetGrid offset_grid(const CentralRay& ray, const DirectResponse& direct, double lobes_m,
@@ -93,8 +101,9 @@ OffsetGrid offset_grid(const CentralRay& ray, const DirectResponse& direct, doub
 Grids grids_of(const SoundPath& path, const CentralRay& ray, const WaveOptions& options) {
   const RoundTrip trip = round_trip(path, ray.ray_parameter_s_m);
   Grids grids;
-  grids.offsets = offset_grid(ray, direct_response(path), lasting_trips(path, ray) * trip.run_m,
-                              options.refinement);
+  grids.offsets =
+      offset_grid(ray, direct_response(path), lasting_trips(path, ray, options.model) * trip.run_m,
+                  options.refinement);
   const double span_m = grids.offsets.step_m * static_cast<double>(grids.offsets.count);
   grids.nodes = angle_nodes(
       path, angle_step_rad(path, reach_m(path, ray, span_m), burst_phase_rad) / options.refinement);
@@ -191,10 +200,6 @@ void sum_over_angles(const SoundPath& path, const CentralRay& ray, const Layers&
           open[i].ratio(node, grids.offsets.step_m));
     }
   }
-}
-
-double to_dB(double amplitude) {
-  return 20 * std::log10(std::max(amplitude, 1e-30));
 }
 
 /// Greatest of an envelope among the first `count` times, refined by a parabola.

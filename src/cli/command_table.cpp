@@ -12,6 +12,10 @@ std::span<const Command> command_table() {
               "  --set pipe.material=\"carbon steel\" --set fluid.name=water \\\n"
               "  --set fluid.temperature=\"7 degC\" --set sensors=demo-1mhz",
               setup_plan},
+      Command{"compare", "ways to measure a pipe: traverses, waves, pairs, places; best first",
+              "slantrule compare examples/chilled-water.json\n"
+              "slantrule compare examples/kit-and-places.json --format json",
+              setup_compare},
       Command{"lookup", "what the catalogue, checks and job keys hold",
               "slantrule lookup pipes \"girth 721 mm\"\n"
               "slantrule lookup liquid water --temperature \"0 to 60 degC\"",

@@ -84,5 +84,8 @@ void check_pipe_identity(const CheckContext& c);
 void check_gauge(const CheckContext& c);
 void check_lining(const CheckContext& c);
 void check_wall_material(const CheckContext& c);
+void check_signal(const CheckContext& c);
+void check_kit(const CheckContext& c);
+void check_choice(const CheckContext& c);
 
 }  // namespace slantrule

@@ -9,6 +9,8 @@ constexpr Severity note = Severity::note;
 constexpr Severity caution = Severity::caution;
 constexpr Severity stop = Severity::stop;
 constexpr std::string_view trade = "common practice, no source";
+constexpr std::string_view waves =
+    "plane-wave coefficients, strip elements, flat layers (derived)";
 constexpr std::string_view rays = "Snell's law; straight-ray geometry";
 
 // Columns: check, id, worst severity, acceptable, has measured, has required, rule, message, mend,
@@ -325,11 +327,17 @@ constexpr std::array<CheckInfo, check_count> rows{{
      "An even traverse count is preferred", "No even count up to 12 leaves room for both bodies.",
      "The plan takes one traverse with the sensors on opposite sides.", Basis::common_practice,
      trade},
+    {CheckId::path_chosen, "path.chosen", note, false, true, false, "How the path was chosen",
+     "{0} traverses with the {s} wave in the wall were chosen: the path loses {1}, and the zero of "
+     "the transmitter makes {2} of the usual flow{d}.",
+     "See the other paths and why they stand behind: `slantrule compare`.", Basis::proposal,
+     "uncertainty of the flow and loss of the path; weights in path_choice.cpp"},
     {CheckId::path_geometry_only, "path.geometry-only", note, false, true, false,
-     "How the traverse count was chosen",
-     "{0} traverses were chosen by geometry alone: the least even count that leaves room for both "
-     "bodies.",
-     "If the signal is weak, plan again with fewer traverses.", Basis::common_practice, trade},
+     "How the path was chosen where the signal is not known",
+     "{0} traverses were chosen without knowing the signal, by geometry and the zero of the "
+     "transmitter.",
+     "Enter sensors.element; if the signal is weak, plan again with fewer traverses.",
+     Basis::common_practice, trade},
     {CheckId::path_marks_cross, "path.marks-cross", caution, false, true, false,
      "Whether A's reference mark lies downstream of B's",
      "The mark spacing is {0}: the marks cross, and A's mark comes to lie downstream of B's.",
@@ -340,11 +348,6 @@ constexpr std::array<CheckInfo, check_count> rows{{
      "Both bodies together take {0}; the rail is {1} long.",
      "Take a longer rail, fewer traverses, or mount without a rail.", Basis::physics,
      "straight-ray geometry"},
-    {CheckId::path_rail_step, "path.rail-step", caution, false, true, true,
-     "The rail's steps come near enough to the spacing",
-     "The rail's step of {2} misses the spacing by {0}; {1} is allowed.",
-     "Set the spacing in the box without the rail's steps.", Basis::proposal,
-     "mounting tolerance 0.5 mm below 100 mm bore, else 1 mm (proposal)"},
     {CheckId::path_one_side, "path.one-side", stop, true, true, false,
      "With access to one side only, the traverse count must be even",
      "An odd count ({0}) puts the sensors on opposite sides, but only one side can be reached.",
@@ -364,6 +367,87 @@ constexpr std::array<CheckInfo, check_count> rows{{
      "The element is no wider than the bore",
      "The element is {0} wide, the bore {1}: part of the sound passes the liquid by in the wall.",
      "Take a pair made for small pipes.", Basis::physics, "straight-ray geometry"},
+    {CheckId::signal_unknown, "signal.unknown", caution, false, false, false,
+     "Whether there will be signal must be known",
+     "No figure can be given for the signal: {s} is not known.",
+     "Enter it; until then judge the signal on the pipe.", Basis::physics, waves},
+    {CheckId::signal_absorption_unknown, "signal.absorption.unknown", caution, false, false, false,
+     "How much sound the liquid absorbs must be known",
+     "How much sound {s} absorbs is not known; the signal is figured without it, over {0} of "
+     "liquid.",
+     "Enter fluid.viscosity or fluid.absorption; expect a weaker signal.", Basis::physics, waves},
+    {CheckId::signal_weak, "signal.weak", caution, false, true, true,
+     "The path leaves enough signal",
+     "The path loses {0} (+- {2}); up to {1} is comfortable. Most is lost by {s} ({3}){d}.",
+     "Compare other paths and pairs with `slantrule compare`; clean the wall, use fresh couplant.",
+     Basis::proposal, "budget of the path: plane-wave coefficients, beam, absorption; the limits "
+     "of 50 and 70 dB are proposals"},
+    {CheckId::signal_off_best, "signal.off-best", note, false, true, true,
+     "The planned spacing is near where the direct signal is greatest",
+     "The direct signal is greatest at {1}, {2} from the planned {0}, where it is {3} weaker: the "
+     "interfaces shift the beam.",
+     "Set the planned spacing all the same: times and flow are those of the ray.", Basis::physics,
+     "phase of the interface coefficients (Goos-Haenchen shift)"},
+    {CheckId::signal_window, "signal.window", caution, false, true, true,
+     "The sensors may stand a little off without losing the signal",
+     "The signal falls by 3 dB within {0} of its best place; marks are held to {1}.",
+     "Mark with care and hold the pair in a rail.", Basis::physics, waves},
+    {CheckId::signal_wall_echoes, "signal.wall-echoes", note, false, true, true,
+     "Echoes in the wall come after the burst",
+     "Echoes in the wall follow each other by {0}, within the burst of {1}: they pile up, and the "
+     "greatest signal stands on a later echo, beyond the planned spacing.",
+     "Set the planned spacing, and do not slide the sensors to the greatest signal.",
+     Basis::physics, "2 h q against the burst: angular-spectrum wave model (derived)"},
+    {CheckId::signal_outer_bounce, "signal.outer-bounce", caution, false, true, true,
+     "The sound turns round at the inner face of the wall",
+     "Of the reflections, that at the outer face of the {s} loses {0}, that at the inner face {1}: "
+     "the stronger path has its spacing at {3}, the planned one at {2}.",
+     "Set the planned spacing and take the arrival at the planned time; one traverse has no "
+     "reflection at all.",
+     Basis::physics, waves},
+    {CheckId::signal_liner_modes, "signal.liner-modes", caution, false, true, true,
+     "One wave alone carries the sound through the lining",
+     "The lining carries both waves: {s} arrives {0} against the planned path, {1} from it in time, "
+     "with its own spacing at {2} (planned: {3}).",
+     "Take the arrival at the planned time; plan again with the other path.liner_mode where that "
+     "one is stronger.",
+     Basis::physics, waves},
+    {CheckId::signal_other_traverses, "signal.other-traverses", caution, false, true, true,
+     "Arrivals of other traverse counts keep apart",
+     "{s} arrives {0} from the planned path in time, within the burst and its echoes ({1}), at "
+     "{2}.",
+     "Take a pair with a higher frequency or a shorter burst; judge the arrival by its time.",
+     Basis::physics, waves},
+    {CheckId::kit_sensors, "kit.sensors", caution, false, false, false,
+     "The sensor pair is in the kit", "The pair {s} is not in the kit.",
+     "Load it, or name a pair of the kit: `slantrule compare` ranks them.", Basis::physics,
+     "job file, key kit"},
+    {CheckId::kit_rail, "kit.rail", caution, false, true, true,
+     "A rail of the kit takes the spacing",
+     "No rail of the kit takes {0} with the sensors on {s}; the longest goes to {1}.",
+     "Load a rail that does, or mount with straps by the marks alone.", Basis::physics,
+     "job file, key kit"},
+    {CheckId::kit_rail_step, "kit.rail-step", caution, false, true, true,
+     "The rail's steps come near enough to the spacing",
+     "The nearest step of the rail ({s}) is {1}; the planned spacing is {0}. Set there, the flow is "
+     "off by {2}, and the signal {3} weaker.",
+     "Set the spacing in the box without the rail's steps, or enter the spacing actually set into "
+     "the transmitter.",
+     Basis::physics,
+     "p dS of the time in the liquid; beam (derived); tolerance 0.5 mm below 100 mm bore, else 1 mm "
+     "(proposal)"},
+    {CheckId::kit_strap, "kit.strap", caution, false, true, true,
+     "A strap of the kit goes round the pipe",
+     "The girth is {0}; the longest strap of the kit goes round {1}.",
+     "Load a longer strap or chain, or join two.", Basis::physics, "job file, key kit"},
+    {CheckId::kit_couplant, "kit.couplant", caution, false, true, false,
+     "A couplant of the kit stands the surface",
+     "The surface is at {0}; none of the kit's couplants is for that.",
+     "Load one that is: `slantrule lookup couplants`.", Basis::physics, "data/couplants.csv"},
+    {CheckId::kit_gauge, "kit.gauge", note, false, false, false,
+     "The kit holds what the pipe must be measured with",
+     "The kit has no {s}, and {d} from a table or a drawing.",
+     "Load it, and measure before mounting.", Basis::common_practice, trade},
     {CheckId::sensors_invented, "sensors.invented", caution, false, false, false,
      "Demonstration pairs are no real sensors",
      "The pair {s} is invented for training: its numbers belong to no real sensor.",
@@ -688,15 +772,16 @@ constexpr std::array<CheckInfo, check_count> rows{{
      "The wall is at least a wavelength thick for the ray picture",
      "The wall is {0} thick, {2} of a wavelength ({1}): plate waves may take the place of the "
      "ray{d}.",
-     "Prefer a higher frequency; search for the signal near the planned spacing with care.",
+     "Prefer a higher frequency; set the planned spacing and take the arrival by its time.",
      Basis::proposal, "metrology practice; the limit is a proposal"},
-    {CheckId::pipe_plate_wave, "pipe.plate-wave", note, false, true, false,
-     "Which plate wave a thin wall is near to",
-     "The wall of {0} is near {1}, {s} at {2}, where a plate wave begins: it stands in the wall, "
-     "strong and ringing long.",
-     "Try a pair well away from {3}; else take the arrival by its time, not by its strength.",
+    {CheckId::pipe_plate_wave, "pipe.plate-wave", note, false, true, true,
+     "Whether the wall resonates",
+     "At this trace speed the wall of {2} resonates at {1}; the pair works at {0}, {3} of the way "
+     "to the next resonance: the sound stands in the wall, strong and ringing long.",
+     "Take the arrival by its time, not by its strength; a pair well away from {1} rings less.",
      Basis::physics,
-     "cut-offs of plate (Lamb) waves at n c/(2 f), from memory; within 10 % (proposal)"},
+     "roots of the Rayleigh-Lamb equations at the trace speed; within 15 % of their spacing "
+     "(proposal)"},
     {CheckId::pipe_small, "pipe.small", caution, false, true, true,
      "Small tube with a thin wall guides the sound",
      "The outside diameter is {0}; below {1} with a wall of a few millimetres (here {2}) guided "
@@ -720,7 +805,7 @@ constexpr std::array<CheckInfo, check_count> rows{{
      "Scale inside changes bore and sound path",
      "{0} of scale inside: the plan takes it off the bore, but its speed of sound is not known, so "
      "the spacing leaves it out.",
-     "Expect a weak signal; search a little above the planned spacing; clean or move if it fails.",
+     "Expect a weak signal at the planned spacing; clean the pipe or move on if it fails.",
      Basis::common_practice, trade},
     {CheckId::pipe_range_candidate, "pipe.range-candidate", caution, false, false, false,
      "A range only tells candidates apart",

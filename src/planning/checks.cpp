@@ -139,7 +139,7 @@ constexpr std::array checks{
     check_liquid,        check_velocity,  check_time_difference, check_zero,
     check_reynolds,      check_thin_wall, check_element,         check_scattering,
     check_pipe_identity, check_gauge,     check_lining,          check_wall_material,
-    check_job,
+    check_signal,        check_choice,    check_kit,             check_job,
 };
 
 }  // namespace

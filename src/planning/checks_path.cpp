@@ -13,11 +13,11 @@ namespace {
 
 using Kind = ValueKind;
 
-constexpr double near_critical_rad = 2 * std::numbers::pi / 180;
 /// Shear waves slower than this many times the liquid's speed (plastics) are too weak to matter.
 constexpr double weak_shear = 1.2;
-/// A cut-off this near to the wall is called out; a burst of a few cycles is that wide (proposal).
-constexpr double near_cut_off = 0.1;
+constexpr double near_critical_rad = 2 * std::numbers::pi / 180;
+/// A resonance of the wall this near, as a part of their spacing, is called out (proposal).
+constexpr double near_resonance = 0.15;
 /// Small tube, where guided waves take the place of the beam (metrology notes, section 4: 30 mm
 /// and less with a wall of a few millimetres).
 constexpr double small_pipe_m = 30e-3;
@@ -57,36 +57,6 @@ Scatterer scatterer(const ResolvedMaterial& material) {
     default:
       return {false, 0};
   }
-}
-
-/// A thickness at which a plate wave has its cut-off.
-struct CutOff {
-  double thickness_m;
-  const char* wave;
-};
-
-/// The cut-off nearest to the wall: plate waves start where n half wavelengths, shear or
-/// longitudinal, fit into the plate (Lamb waves; Viktorov, from memory).
-std::optional<CutOff> nearest_cut_off(const CheckContext& c) {
-  const double frequency_Hz = c.job.sensors.frequency_Hz;
-  const double wall_m = c.job.pipe.wall_m.value;
-  std::optional<CutOff> nearest;
-  for (WaveMode mode : {WaveMode::shear, WaveMode::longitudinal}) {
-    const auto& wave = c.job.pipe.material.wave(mode);
-    const double speed_m_s = wave ? wave->at(c.plan.conditions.wall_temperature_K) : 0;
-    if (!(speed_m_s > weak_shear * c.plan.kernel.liquid_sound_speed_m_s)) continue;
-    const double half_m = speed_m_s / (2 * frequency_Hz);
-    const double n = std::max(1.0, std::round(wall_m / half_m));
-    if (nearest && std::fabs(n * half_m - wall_m) >= std::fabs(nearest->thickness_m - wall_m)) {
-      continue;
-    }
-    const bool shear = mode == WaveMode::shear;
-    nearest = CutOff{n * half_m,
-                     n == 1 ? (shear ? "half a shear wavelength" : "half a longitudinal wavelength")
-                     : n == 2 ? (shear ? "one shear wavelength" : "one longitudinal wavelength")
-                              : "several half wavelengths"};
-  }
-  return nearest;
 }
 
 }  // namespace
@@ -183,7 +153,7 @@ void check_room(const CheckContext& c) {
             {{{*path.face_gap_m, Kind::length_m}, {least_m, Kind::length_m}}});
     }
   } else {
-    if (c.plan.traverses_chosen) c.add(CheckId::path_no_even_count);
+    if (c.plan.no_even_count) c.add(CheckId::path_no_even_count);
     if (c.job.site.one_side) {
       c.add(CheckId::path_one_side, {{{static_cast<double>(c.plan.traverses), Kind::count}}});
     }
@@ -196,16 +166,22 @@ void check_room(const CheckContext& c) {
     c.add(CheckId::path_rail_short, {{{*path.overall_length_m, Kind::length_m},
                                       {*c.job.site.rail_length_m, Kind::length_m}}});
   }
-  if (c.job.site.rail_step_m && c.plan.setting_step_m != *c.job.site.rail_step_m) {
-    c.add(CheckId::path_rail_step,
-          {{{std::fabs(std::remainder(path.ray.mark_spacing_m, *c.job.site.rail_step_m)),
-             Kind::length_m},
-            {c.plan.mounting_tolerance_m, Kind::length_m},
-            {*c.job.site.rail_step_m, Kind::length_m}}});
+}
+
+void check_choice(const CheckContext& c) {
+  if (!c.plan.path || !c.plan.traverses_chosen) return;
+  const double count = c.plan.traverses;
+  const PathMerit& merit = c.plan.merit;
+  if (!merit.loss_dB) {
+    c.add(CheckId::path_geometry_only, {{{count, Kind::count}}});
+    return;
   }
-  if (c.plan.traverses_chosen && c.plan.same_side()) {
-    c.add(CheckId::path_geometry_only, {{{static_cast<double>(c.plan.traverses), Kind::count}}});
-  }
+  Finding& chosen = c.add(CheckId::path_chosen,
+                          {{{count, Kind::count},
+                            {*merit.loss_dB, Kind::decibel},
+                            {merit.zero_percent, Kind::percent}}},
+                          wave_mode_name(c.plan.wall_mode));
+  if (!c.plan.usual) chosen.detail = " (of 1 m/s, no flow being stated)";
 }
 
 void check_thin_wall(const CheckContext& c) {
@@ -228,15 +204,16 @@ void check_thin_wall(const CheckContext& c) {
   if (wall_m < wavelength_m / 2) {
     thin.detail = "; below half a wavelength there is no ray, and the spacing is a first guess";
   }
-  const auto cut_off = nearest_cut_off(c);
-  if (cut_off && std::fabs(cut_off->thickness_m / wall_m - 1) <= near_cut_off) {
-    c.add(CheckId::pipe_plate_wave,
-          {{{wall_m, Kind::length_m},
-            {cut_off->thickness_m, Kind::length_m},
-            {frequency_Hz, Kind::frequency_Hz},
-            {frequency_Hz * cut_off->thickness_m / wall_m, Kind::frequency_Hz}}},
-          cut_off->wave);
-  }
+  if (!c.plan.signal || !c.plan.signal->wall) return;
+  const auto& nearest = c.plan.signal->wall->nearest_root;
+  if (!nearest) return;
+  const double off = std::fabs(nearest->distance_Hz_m) / nearest->mean_spacing_Hz_m;
+  if (off > near_resonance) return;
+  c.add(CheckId::pipe_plate_wave,
+        {{{frequency_Hz, Kind::frequency_Hz},
+          {nearest->root.frequency_thickness_Hz_m / wall_m, Kind::frequency_Hz},
+          {wall_m, Kind::length_m},
+          {100 * off, Kind::percent}}});
 }
 
 void check_element(const CheckContext& c) {

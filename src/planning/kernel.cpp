@@ -45,8 +45,7 @@ ReadOut read_out(const KernelInputs& truth, const KernelInputs& entered, FluidTi
           velocity_ratio * entered.area_m2 / truth.area_m2};
 }
 
-FlowPoint flow_point(const KernelInputs& in, double velocity_m_s,
-                     std::optional<double> ray_parameter_s_m) {
+FlowPoint flow_point(const KernelInputs& in, double velocity_m_s) {
   FlowPoint point;
   point.velocity_m_s = velocity_m_s;
   point.volume_flow_m3_s = velocity_m_s * in.area_m2;
@@ -61,15 +60,14 @@ FlowPoint flow_point(const KernelInputs& in, double velocity_m_s,
     point.profile_factor = profile_factor(*point.reynolds, relative_roughness);
     point.path_velocity_m_s = velocity_m_s / point.profile_factor->value;
   }
-  if (ray_parameter_s_m) {
-    const LiquidPath path = liquid_path(in, *ray_parameter_s_m);
-    // The exact form ends where the flow would outrun the wave's tilt, far beyond any real flow.
-    const double limit = 1 - *ray_parameter_s_m * in.liquid_sound_speed_m_s;
-    if (std::fabs(point.path_velocity_m_s) * *ray_parameter_s_m < limit) {
-      point.time_difference_s = time_difference_s(path, point.path_velocity_m_s);
-    }
-  }
   return point;
+}
+
+std::optional<double> flow_time_difference_s(const LiquidPath& path, const FlowPoint& point) {
+  // The exact form ends where the flow would outrun the wave's tilt.
+  const double limit = 1 - path.ray_parameter_s_m * path.sound_speed_m_s;
+  if (std::fabs(point.path_velocity_m_s) * path.ray_parameter_s_m >= limit) return std::nullopt;
+  return time_difference_s(path, point.path_velocity_m_s);
 }
 
 }  // namespace slantrule

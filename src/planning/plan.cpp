@@ -8,12 +8,12 @@
 #include "slantrule/planning/checks.hpp"
 #include "slantrule/planning/clock.hpp"
 #include "slantrule/planning/defaults.hpp"
+#include "slantrule/planning/path_choice.hpp"
 #include "slantrule/planning/straight_run.hpp"
 
 namespace slantrule {
 namespace {
 
-constexpr int most_traverses = 12;
 bool follows_ambient(const ResolvedMaterial& material) {
   // Poor conductors: the wall's mean lies half way between the liquid and the surroundings.
   return !material.is_inline &&
@@ -94,7 +94,7 @@ Conditions conditions(const ResolvedJob& job, const PlanOptions& options) {
     out.sound_speed_slope_m_s_K =
         sound_speed_slope(*liquid.model, state, &LiquidState::temperature_K, 0.1);
   }
-  if (options.findings) out.absorption = liquid.model->absorption(state);
+  if (options.findings || options.signal != SignalDetail::none) out.absorption = liquid.model->absorption(state);
   out.density_kg_m3 = properties.density_kg_m3;
   out.viscosity_Pa_s = properties.viscosity_Pa_s;
   if (const auto& measured = liquid.kinematic_viscosity_m2_s) {
@@ -117,81 +117,6 @@ Conditions conditions(const ResolvedJob& job, const PlanOptions& options) {
   return out;
 }
 
-/// The wave for the wall where the job leaves it open. Metals and glass: shear, which runs alone
-/// between the two critical wedge angles. Plastics and rubber: longitudinal, because their shear
-/// waves are slower than water, weakly excited and lossy. Elsewhere whichever runs, longitudinal
-/// first.
-WaveMode choose_wall_mode(const ResolvedMaterial& material, double temperature_K,
-                          double trace_speed_m_s) {
-  const auto runs = [&](WaveMode mode) {
-    const auto& wave = material.wave(mode);
-    return wave && wave->at(temperature_K) < trace_speed_m_s;
-  };
-  const bool longitudinal = runs(WaveMode::longitudinal);
-  const bool shear = runs(WaveMode::shear);
-  if (!longitudinal && shear) return WaveMode::shear;
-  if (longitudinal && !shear) return WaveMode::longitudinal;
-  const bool metal_like =
-      material.is_inline
-          ? material.shear && material.shear->at(temperature_K) > metal_like_shear_m_s
-          : material.family == SolidFamily::metal || material.family == SolidFamily::glass;
-  return metal_like && material.shear ? WaveMode::shear : WaveMode::longitudinal;
-}
-
-/// Fills the layers from the wedge inwards, up to the first in which the wave asked for has no
-/// speed; then false.
-bool add_layers(const ResolvedJob& job, Plan& plan) {
-  const Conditions& at = plan.conditions;
-  // A slip in a slope can bring a speed down to nothing.
-  if (!(plan.kernel.wedge_sound_speed_m_s > 0)) return false;
-  const auto add = [&](LayerRole role, const ResolvedMaterial& material, WaveMode mode,
-                       double thickness_m, double temperature_K) {
-    const auto& wave = material.wave(mode);
-    if (!wave || !(wave->at(temperature_K) > 0)) return false;
-    plan.kernel.add_layer({thickness_m, wave->at(temperature_K)});
-    plan.layer_roles.push_back(role);
-    return true;
-  };
-  if (job.pipe.coating && job.pipe.coating_under_sensors &&
-      !add(LayerRole::coating, job.pipe.coating->material, job.path.coating_mode,
-           job.pipe.coating->thickness_m, at.coating_temperature_K)) {
-    return false;
-  }
-  if (!add(LayerRole::wall, job.pipe.material, plan.wall_mode, job.pipe.wall_m.value,
-           at.wall_temperature_K)) {
-    return false;
-  }
-  plan.wall_sound_speed_m_s = plan.kernel.layers[plan.kernel.layer_count - 1].sound_speed_m_s;
-  return !job.pipe.liner || add(LayerRole::liner, job.pipe.liner->material, job.path.liner_mode,
-                                job.pipe.liner->thickness_m, at.liner_temperature_K);
-}
-
-PlannedPath planned(const RayPath& ray, const ResolvedSensors& sensors) {
-  PlannedPath path{.ray = ray, .face_gap_m = {}, .overall_length_m = {}};
-  if (sensors.nose_m) {
-    path.face_gap_m = ray.exit_spacing_m - 2 * *sensors.nose_m;
-    if (sensors.length_m) {
-      path.overall_length_m = ray.exit_spacing_m + 2 * (*sensors.length_m - *sensors.nose_m);
-    }
-  }
-  return path;
-}
-
-/// The even count with the least spacing at which the bodies have room; failing that, one
-/// traverse with the sensors on opposite sides, where both can be reached.
-int choose_traverses(const ResolvedJob& job, KernelInputs kernel) {
-  if (!job.sensors.nose_m) return 2;
-  for (int traverses = 2; traverses <= most_traverses; traverses += 2) {
-    kernel.traverses = traverses;
-    const auto traced = trace_ray(kernel);
-    const RayPath* ray = std::get_if<RayPath>(&traced);
-    if (!ray) return 2;
-    if (*planned(*ray, job.sensors).face_gap_m >= job.sensors.least_face_gap_m) return traverses;
-  }
-  // With one side in reach, opposite sides are no way out; path.overlap tells.
-  return job.site.one_side ? 2 : 1;
-}
-
 std::optional<double> velocity_m_s(const FlowAmount& amount, const Plan& plan) {
   switch (amount.dimension) {
     case Dimension::velocity:
@@ -207,17 +132,23 @@ std::optional<double> velocity_m_s(const FlowAmount& amount, const Plan& plan) {
 }
 
 void add_flow(const ResolvedJob& job, Plan& plan) {
-  std::optional<double> ray_parameter_s_m;
-  if (plan.path) ray_parameter_s_m = plan.path->ray.ray_parameter_s_m;
   const auto point = [&](const std::optional<FlowAmount>& amount) -> std::optional<FlowPoint> {
     if (!amount) return std::nullopt;
     const auto velocity = velocity_m_s(*amount, plan);
     if (!velocity) return std::nullopt;
-    return flow_point(plan.kernel, *velocity, ray_parameter_s_m);
+    return flow_point(plan.kernel, *velocity);
   };
   plan.usual = point(job.flow.usual);
   plan.least = point(job.flow.least);
   plan.most = point(job.flow.most);
+}
+
+void add_time_differences(Plan& plan) {
+  if (!plan.path) return;
+  const LiquidPath path = liquid_path(plan.kernel, plan.path->ray.ray_parameter_s_m);
+  for (std::optional<FlowPoint>* point : {&plan.usual, &plan.least, &plan.most}) {
+    if (*point) (*point)->time_difference_s = flow_time_difference_s(path, **point);
+  }
 }
 
 void add_straight_run(const ResolvedJob& job, Plan& plan) {
@@ -344,13 +275,53 @@ void add_expectation(Plan& plan) {
   plan.expect = expect;
 }
 
+/// The shortest rail of the kit that takes the spacing, and what its steps leave over. The signal's
+/// share comes with the signal.
+void add_rail(const ResolvedJob& job, Plan& plan) {
+  const double spacing_m = plan.path->ray.mark_spacing_m;
+  const ResolvedRail* taken = nullptr;
+  for (const ResolvedRail& rail : job.kit.rails) {
+    if (!rail.takes(spacing_m, plan.same_side())) continue;
+    if (!taken || rail.greatest_spacing_m < taken->greatest_spacing_m) taken = &rail;
+  }
+  RailSetting setting;
+  if (taken) {
+    setting.name = taken->name;
+    setting.step_m = taken->step_m;
+  } else if (job.kit.rails.empty() && job.site.rail_step_m) {
+    setting.step_m = job.site.rail_step_m;
+  } else {
+    return;
+  }
+  setting.set_m = spacing_m;
+  if (setting.step_m) {
+    setting.remainder_m = -std::remainder(spacing_m, *setting.step_m);
+    setting.set_m = spacing_m + setting.remainder_m;
+    setting.within_tolerance = std::fabs(setting.remainder_m) <= plan.mounting_tolerance_m;
+    const FluidTime method = job.fluid_time_computed ? FluidTime::computed : FluidTime::measured;
+    const ReadOut shown = read_out(plan.kernel, plan.kernel, method, setting.remainder_m);
+    if (std::isfinite(shown.flow_ratio)) setting.flow_percent = 100 * (shown.flow_ratio - 1);
+  }
+  plan.rail = std::move(setting);
+}
+
+/// What the rail's remainder does to the direct signal.
+void price_rail_remainder(Plan& plan) {
+  if (!plan.rail || !plan.signal || !plan.signal->arrivals) return;
+  const PlanSignal& signal = *plan.signal;
+  const double best_m = signal.best_mark_spacing_m;
+  plan.rail->loss_dB =
+      misplacement_loss_dB(signal.budget, plan.rail->set_m - best_m) -
+      misplacement_loss_dB(signal.budget, plan.path->ray.mark_spacing_m - best_m);
+}
+
 void add_setting(const ResolvedJob& job, Plan& plan) {
   plan.mounting_tolerance_m = plan.bore_m < 0.1 ? 0.5e-3 : 1e-3;
   plan.setting_step_m = plan.mounting_tolerance_m;
-  if (job.site.rail_step_m) {
-    // A rail too coarse for the tolerance is no reason to mount wrong: path.rail-step tells.
-    const double off_m = std::remainder(plan.path->ray.mark_spacing_m, *job.site.rail_step_m);
-    if (std::fabs(off_m) <= plan.mounting_tolerance_m) plan.setting_step_m = *job.site.rail_step_m;
+  add_rail(job, plan);
+  // A rail too coarse for the tolerance is no reason to mount wrong: kit.rail-step tells.
+  if (plan.rail && plan.rail->step_m && plan.rail->within_tolerance) {
+    plan.setting_step_m = *plan.rail->step_m;
   }
   // Half a per cent of the liquid's speed of sound is what a good property table leaves open.
   KernelInputs moved = plan.kernel;
@@ -398,27 +369,9 @@ Plan plan(const ResolvedJob& job, const PlanOptions& options) {
         out.conditions.viscosity_Pa_s->value / out.conditions.density_kg_m3->value;
   }
 
-  const double trace_speed_m_s = kernel.wedge_sound_speed_m_s / std::sin(kernel.wedge_angle_rad);
-  out.wall_mode = job.path.wall_mode.value_or(
-      choose_wall_mode(job.pipe.material, out.conditions.wall_temperature_K, trace_speed_m_s));
-
-  out.traverses_chosen = !job.path.traverses;
-  out.traverses = job.path.traverses.value_or(2);
-  kernel.traverses = out.traverses;
-  if (add_layers(job, out)) {
-    if (out.traverses_chosen) {
-      out.traverses = choose_traverses(job, kernel);
-      kernel.traverses = out.traverses;
-    }
-    const auto traced = trace_ray(kernel);
-    if (const RayPath* ray = std::get_if<RayPath>(&traced)) {
-      out.path = planned(*ray, job.sensors);
-    } else {
-      out.no_ray = std::get<NoRay>(traced);
-    }
-  }
-
   add_flow(job, out);
+  choose_path(job, options, out);
+  add_time_differences(out);
   add_straight_run(job, out);
   if (job.site.clock_h) {
     out.clock_h = job.site.clock_h;
@@ -428,6 +381,12 @@ Plan plan(const ResolvedJob& job, const PlanOptions& options) {
     add_setting(job, out);
     add_expectation(out);
     if (options.sensitivity) add_sensitivity(job, out);
+  }
+  if (out.path && options.signal != SignalDetail::none) {
+    const SoundPathAnswer sound = sound_path(job, out);
+    out.signal = plan_signal(sound, out, options.signal, options.response);
+    out.signal_missing = sound.missing;
+    price_rail_remainder(out);
   }
   if (options.findings) {
     out.findings = run_checks(job, out);

@@ -63,6 +63,10 @@ void resolve_kit(Draft& draft) {
   const KitRequest& request = *draft.request.kit.value;
   ResolvedKit& kit = draft.job.kit;
   kit.sensors = kit_sensors(request.sensors, draft);
+  if (!draft.request.sensors.given() && !kit.sensors.empty()) {
+    draft.job.sensors_open = true;
+    draft.job.sensors = kit.sensors.front();
+  }
   kit.rails = kit_rails(request.rails, draft);
   kit.couplants = kit_couplants(request.couplants, draft);
   kit.gauges = request.gauges.values;

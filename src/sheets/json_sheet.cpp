@@ -4,25 +4,11 @@
 
 #include "slantrule/planning/check_table.hpp"
 #include "slantrule/planning/clock.hpp"
+#include "json_parts.hpp"
 #include "slantrule/sheets/sheet.hpp"
 
 namespace slantrule {
 namespace {
-
-using Json = nlohmann::ordered_json;
-
-/// Puts a value that exists; what isn't finite is left out, never null.
-void put(Json& object, const char* key, double value) {
-  if (std::isfinite(value)) object[key] = value;
-}
-void put(Json& object, const char* key, const std::optional<double>& value, double factor = 1) {
-  if (value) put(object, key, *value * factor);
-}
-void put(Json& object, const char* key, const std::string& text) {
-  if (!text.empty()) object[key] = text;
-}
-
-constexpr double degree = 180 / std::numbers::pi;
 
 Json matches_json(const std::vector<PipeMatch>& matches) {
   Json out = Json::array();
@@ -98,35 +84,6 @@ Json fluid_json(const ResolvedJob& job, const Plan& plan) {
   return out;
 }
 
-Json path_json(const ResolvedJob& job, const Plan& plan) {
-  const RayPath& ray = plan.path->ray;
-  Json out = Json::object();
-  out["traverses"] = plan.traverses;
-  out["sides"] = plan.same_side() ? "same" : "opposite";
-  out["wall_mode"] = wave_mode_name(plan.wall_mode);
-  put(out, "trace_speed_m_s", ray.trace_speed_m_s);
-  put(out, "wedge_temperature_degC", plan.conditions.wedge_temperature_K - 273.15);
-  put(out, "wedge_sound_speed_m_s", plan.kernel.wedge_sound_speed_m_s);
-  Json angles = Json::object();
-  put(angles, "wedge", job.sensors.wedge_angle_rad * degree);
-  for (std::size_t i = 0; i < ray.layer_count; ++i) {
-    put(angles, std::string(layer_role_name(plan.layer_roles[i])).c_str(),
-        ray.layer_legs[i].angle_rad * degree);
-  }
-  put(angles, "fluid", ray.liquid_leg.angle_rad * degree);
-  out["angles_deg"] = angles;
-  put(out, "exit_spacing_mm", ray.exit_spacing_m * 1e3);
-  put(out, "mark_spacing_mm", ray.mark_spacing_m * 1e3);
-  put(out, "face_gap_mm", plan.path->face_gap_m, 1e3);
-  put(out, "overall_length_mm", plan.path->overall_length_m, 1e3);
-  put(out, "zero_flow_time_us", ray.zero_flow_time_s * 1e6);
-  put(out, "fluid_time_us", ray.fluid_time_s * 1e6);
-  put(out, "half_cycle_velocity_m_s",
-      half_cycle_velocity_m_s(liquid_path(plan.kernel, ray.ray_parameter_s_m),
-                              job.sensors.frequency_Hz));
-  return out;
-}
-
 void put_flow(Json& out, const std::string& prefix, const std::optional<FlowPoint>& point) {
   if (!point) return;
   const auto key = [&](const char* name) { return prefix + name; };
@@ -156,15 +113,6 @@ void put_flow(Json& out, const std::string& prefix, const std::optional<FlowPoin
   put(out, key("time_difference_ns").c_str(), point->time_difference_s, 1e9);
 }
 
-Json run_json(const StraightRun& run) {
-  Json out = Json::object();
-  put(out, "required_D", run.required_D);
-  put(out, "available_D", run.available_D);
-  if (!run.governing.empty()) out["governing"] = run.governing;
-  if (!run.source.empty()) out["source"] = run.source;
-  return out;
-}
-
 Json mounting_json(const ResolvedJob& job, const Plan& plan) {
   Json out = Json::object();
   if (plan.clock_h) {
@@ -178,6 +126,16 @@ Json mounting_json(const ResolvedJob& job, const Plan& plan) {
     put(out, "exit_point_to_downstream_fitting_mm", plan.placement->downstream_m * 1e3);
   }
   put(out, "setting_step_mm", plan.setting_step_m * 1e3);
+  if (plan.rail) {
+    Json rail = Json::object();
+    put(rail, "name", plan.rail->name);
+    put(rail, "step_mm", plan.rail->step_m, 1e3);
+    put(rail, "set_mm", plan.rail->set_m * 1e3);
+    put(rail, "remainder_mm", plan.rail->remainder_m * 1e3);
+    put(rail, "flow_percent", plan.rail->flow_percent);
+    put(rail, "loss_dB", plan.rail->loss_dB);
+    out["rail"] = std::move(rail);
+  }
   put(out, "transmitter_spacing_tolerance_mm", plan.transmitter_spacing_tolerance_m * 1e3);
   return out;
 }
@@ -288,6 +246,7 @@ void put_variant(Json& out, const PlannedVariant& variant) {
                          {"downstream", run_json(plan.downstream)},
                          {"u_installation_percent", plan.u_installation * 100}};
   out["mounting"] = mounting_json(job, plan);
+  if (plan.signal) out["signal"] = signal_json(plan);
   if (plan.expect) out["expect"] = expect_json(*plan.expect);
   if (!plan.sensitivity.empty()) out["sensitivity"] = sensitivity_json(plan.sensitivity);
   Json assumptions = Json::array();
@@ -361,9 +320,7 @@ std::string json_sheet(const PlannedJob& job, const std::string& version) {
     }
     out["findings"] = std::move(common);
   }
-  // Pure ASCII: a terminal that shows it obeys no control character of a text, C1 and writing
-  // direction included. --set can bring bytes that are no UTF-8.
-  return out.dump(-1, ' ', true, Json::error_handler_t::replace);
+  return one_line(out);
 }
 
 }  // namespace slantrule

@@ -1,5 +1,6 @@
 #include <algorithm>
 
+#include "slantrule/planning/compare.hpp"
 #include "slantrule/sheets/sheet.hpp"
 
 namespace slantrule {
@@ -18,6 +19,7 @@ PlannedJob plan_all(std::vector<Variant> variants, const PlanOptions& options) {
     PlannedVariant& variant = out.variants[i];
     variant.what = std::move(variants[i].what);
     variant.job = std::move(variants[i].job);
+    settle_sensors(variant.job);
     variant.plan = plan(variant.job, options);
   }
   if (out.variants.size() > 1) {

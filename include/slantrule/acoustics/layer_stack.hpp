@@ -69,6 +69,9 @@ StackPhases stack_phases(const StackMedia& media, double ray_parameter_s_m, doub
 /// Two interfaces with a layer between them, as one.
 Interface join(const Interface& above, const LayerPhase& between, const Interface& below);
 
+/// Wedge to the first layer, a couplant film included.
+Interface entry_contact(const StackInterfaces& interfaces, const LayerPhase& film);
+
 /// Longitudinal wave in the wedge to the wave in the liquid, all modes and reverberations of the
 /// layers included; the way back is the same (reciprocity).
 Complex transmission(const StackInterfaces& interfaces, const StackPhases& phases,

@@ -45,7 +45,7 @@ struct DirectResponse {
   double delay_at_ray_s = 0;  ///< of the envelope's peak after the ray's own time
 };
 
-/// About a millisecond. Solids absorb what their media state, nothing else. Throws
+/// One to three milliseconds. Solids absorb what their media state, nothing else. Throws
 /// std::invalid_argument when the path has no ray or no wall, when the element, the frequency or
 /// the cycles are not positive, and when the wedge is slower than the liquid (waves bound to the
 /// liquid would then lie among the angles). `refinement` makes all grids finer by that factor.

@@ -47,9 +47,12 @@ struct FlowPoint {
   std::optional<double> time_difference_s;  ///< absent: no ray
 };
 
-/// `ray_parameter_s_m`: of the traced path; absent when there is no ray.
-FlowPoint flow_point(const KernelInputs& in, double velocity_m_s,
-                     std::optional<double> ray_parameter_s_m);
+/// The flow through the bore, without its time difference.
+FlowPoint flow_point(const KernelInputs& in, double velocity_m_s);
+
+/// What the flow does to the path; absent where it is faster than the formula goes, far beyond any
+/// real flow.
+std::optional<double> flow_time_difference_s(const LiquidPath& path, const FlowPoint& point);
 
 /// How the transmitter gets the time in the liquid: from the measured times less the entered dead
 /// time, or computed from entered diameter and speed of sound.

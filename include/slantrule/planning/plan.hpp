@@ -8,7 +8,9 @@
 
 #include "slantrule/planning/finding.hpp"
 #include "slantrule/planning/kernel.hpp"
+#include "slantrule/planning/path_merit.hpp"
 #include "slantrule/planning/resolved_job.hpp"
+#include "slantrule/planning/signal.hpp"
 
 namespace slantrule {
 
@@ -16,6 +18,8 @@ namespace slantrule {
 struct PlanOptions {
   bool findings = true;     ///< the checks, and the verdict with them
   bool sensitivity = true;  ///< how the plan moves with its inputs
+  SignalDetail signal = SignalDetail::placement;
+  ResponseOptions response = {};  ///< for SignalDetail::response
 };
 
 /// Temperatures and liquid properties at which the path is planned.
@@ -64,6 +68,17 @@ struct Placement {
   double downstream_m;  ///< from B's exit point to the downstream fitting
 };
 
+/// How the kit's rail takes the spacing.
+struct RailSetting {
+  std::string name;              ///< empty: the only rail
+  std::optional<double> step_m;  ///< absent: set freely
+  double set_m = 0;              ///< mark spacing at the nearest step
+  double remainder_m = 0;        ///< by which that misses the planned spacing
+  bool within_tolerance = true;
+  double flow_percent = 0;  ///< what the remainder does to the flow shown
+  double loss_dB = 0;       ///< and to the direct signal; may be negative
+};
+
 /// What the transmitter should show after mounting.
 struct Expectation {
   double sound_speed_m_s;
@@ -89,12 +104,16 @@ struct Plan {
   double bore_m = 0;
   int traverses = 2;
   bool traverses_chosen = false;  ///< by the planner, not by the job
+  bool no_even_count = false;     ///< chosen odd because no even count is possible
   WaveMode wall_mode = WaveMode::shear;
   double wall_sound_speed_m_s = 0;
   std::vector<LayerRole> layer_roles;  ///< of the ray's legs, in order
   KernelInputs kernel;
   std::optional<PlannedPath> path;
   std::optional<NoRay> no_ray;
+  PathMerit merit;  ///< of the path
+  std::optional<PlanSignal> signal;
+  std::string signal_missing;  ///< what there is no signal for lack of; or empty
   std::optional<FlowPoint> usual, least, most;
   StraightRun upstream, downstream;
   double u_installation = 0;  ///< of the flow, relative, from the disturbance of the place (k = 1)
@@ -106,6 +125,7 @@ struct Plan {
   double mounting_tolerance_m = 1e-3;  ///< 0.5 mm below 100 mm bore, else 1 mm (proposal)
   /// A transmitter whose own spacing differs by more works with another entry.
   double transmitter_spacing_tolerance_m = 1e-3;
+  std::optional<RailSetting> rail;
   std::optional<Expectation> expect;
   std::vector<Sensitivity> sensitivity;
   std::vector<Finding> findings;  ///< gravest first

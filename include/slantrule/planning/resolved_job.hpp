@@ -127,6 +127,12 @@ struct ResolvedPipe {
   /// Inside any lining and deposit, in the plane of the beam.
   double bore_m() const { return outside_diameter_m.value - 2 * layers_m(); }
 
+  /// Diameter of the surface that sensors and straps sit on.
+  double outer_surface_m() const {
+    const bool over = coating && coating_under_sensors;
+    return outside_diameter_m.value + (over ? 2 * coating->thickness_m : 0);
+  }
+
   /// Area of the bore; an oval one is pi a b / 4.
   double area_m2() const {
     const double other_m = across_m ? *across_m - 2 * layers_m() : bore_m();
@@ -294,6 +300,7 @@ struct ResolvedJob {
   ResolvedLiquid liquid;
   ResolvedFlow flow;
   ResolvedSensors sensors;
+  bool sensors_open = false;  ///< the pair is to be chosen from the kit (settle_sensors)
   ResolvedSite site;
   PathWish path;
   bool fluid_time_computed = false;

@@ -1,0 +1,140 @@
+#include "slantrule/planning/signal.hpp"
+
+#include <array>
+#include <cmath>
+
+#include "slantrule/planning/plan.hpp"
+
+namespace slantrule {
+namespace {
+
+/// The material as sound meets it; nullopt with `missing` set where the job doesn't say enough.
+std::optional<AcousticMedium> medium(const ResolvedMaterial& material, WaveMode mode,
+                                     double temperature_K, std::string& missing) {
+  if (!material.density_kg_m3) {
+    missing = "the density of " + material.name;
+    return std::nullopt;
+  }
+  const auto speed = [&](const std::optional<WaveSpeed>& wave) {
+    return wave ? wave->at(temperature_K) : 0;
+  };
+  AcousticMedium out{.density_kg_m3 = *material.density_kg_m3,
+                     .longitudinal_m_s = speed(material.longitudinal),
+                     .shear_m_s = speed(material.shear),
+                     .longitudinal_absorption = material.longitudinal_loss,
+                     .shear_absorption = material.shear_loss};
+  if (!(out.longitudinal_m_s > out.shear_m_s) || out.longitudinal_m_s <= 0) {
+    missing = "the longitudinal speed of sound of " + material.name;
+    return std::nullopt;
+  }
+  if (mode == WaveMode::shear && !(out.shear_m_s > 0)) return std::nullopt;
+  return out;
+}
+
+}  // namespace
+
+SoundPathAnswer sound_path(const ResolvedJob& job, const Plan& plan) {
+  SoundPathAnswer out;
+  const ResolvedSensors& pair = job.sensors;
+  const Conditions& at = plan.conditions;
+  if (!pair.element_m) {
+    out.missing = "the element of the sensor pair";
+    return out;
+  }
+  if (!at.density_kg_m3) {
+    out.missing = "the density of the liquid";
+    return out;
+  }
+  SoundPath path;
+  path.wedge = {.density_kg_m3 = pair.wedge_density_kg_m3,
+                .longitudinal_m_s = plan.kernel.wedge_sound_speed_m_s,
+                .shear_m_s = pair.wedge_shear_m_s,
+                .longitudinal_absorption = pair.wedge_loss,
+                .shear_absorption = pair.wedge_loss};
+  path.wedge_angle_rad = pair.wedge_angle_rad;
+  path.wedge_path_m = pair.wedge_path_m;
+  for (std::size_t i = 0; i < plan.layer_roles.size(); ++i) {
+    const double thickness_m = plan.kernel.layers[i].thickness_m;
+    const auto add = [&](const ResolvedMaterial& material, WaveMode mode, double temperature_K) {
+      const auto found = medium(material, mode, temperature_K, out.missing);
+      if (found) path.add_layer({*found, thickness_m, mode});
+      return found.has_value();
+    };
+    bool good = false;
+    switch (plan.layer_roles[i]) {
+      case LayerRole::coating:
+        good = add(job.pipe.coating->material, job.path.coating_mode, at.coating_temperature_K);
+        break;
+      case LayerRole::wall:
+        out.wall_layer = i;
+        good = add(job.pipe.material, plan.wall_mode, at.wall_temperature_K);
+        break;
+      case LayerRole::liner:
+        good = add(job.pipe.liner->material, job.path.liner_mode, at.liner_temperature_K);
+        break;
+    }
+    if (!good) return out;
+  }
+  path.liquid = {.density_kg_m3 = at.density_kg_m3->value,
+                 .longitudinal_m_s = plan.kernel.liquid_sound_speed_m_s,
+                 .shear_m_s = 0,
+                 .longitudinal_absorption = at.absorption.value_or(Absorption{}),
+                 .shear_absorption = {}};
+  path.bore_m = plan.kernel.bore_m;
+  path.traverses = plan.kernel.traverses;
+  path.frequency_Hz = pair.frequency_Hz;
+  path.cycles = pair.cycles;
+  path.element_m = *pair.element_m;
+  path.element_width_m = pair.element_width_m.value_or(*pair.element_m);
+  out.path = path;
+  return out;
+}
+
+std::optional<PlanSignal> plan_signal(const SoundPathAnswer& answer, const Plan& plan,
+                                      SignalDetail detail, const ResponseOptions& options) {
+  if (!answer.path || detail == SignalDetail::none) return std::nullopt;
+  PlanSignal out;
+  out.path = *answer.path;
+  out.wall_layer = answer.wall_layer;
+  const auto traced = trace_ray(out.path);
+  const RayPath* ray = std::get_if<RayPath>(&traced);
+  if (!ray) return std::nullopt;
+  out.mark_offset_m = plan.path->ray.mark_spacing_m - plan.path->ray.exit_spacing_m;
+  out.absorption_known = plan.conditions.absorption.has_value();
+  const bool placement = detail >= SignalDetail::placement;
+  out.budget =
+      signal_budget(out.path, *ray, placement ? BudgetDetail::placement : BudgetDetail::level);
+  if (!placement) return out;
+
+  out.wall = wall_indicators(out.path, *ray, out.wall_layer);
+  out.arrivals = arrivals(out.path, *ray, out.wall_layer, ray->exit_spacing_m);
+  const double from_ray_m = ray->exit_spacing_m + out.mark_offset_m;
+  // A wedge slower than the liquid carries waves that the angular spectrum does not hold.
+  if (out.path.wedge.longitudinal_m_s > out.path.liquid.longitudinal_m_s) {
+    const DirectResponse direct = direct_response(out.path);
+    out.best_mark_spacing_m = from_ray_m + direct.best_offset_m;
+    out.window_3_dB = {from_ray_m + direct.within_3_dB.from_m,
+                       from_ray_m + direct.within_3_dB.to_m};
+    out.window_6_dB = {from_ray_m + direct.within_6_dB.from_m,
+                       from_ray_m + direct.within_6_dB.to_m};
+    out.ray_below_best_dB = direct.loss_at_ray_dB - direct.loss_at_best_dB;
+    if (detail == SignalDetail::response) {
+      WaveOptions wave;
+      wave.threads = options.threads;
+      wave.progress = options.progress;
+      out.response = wave_response(out.path, wave);
+    }
+  } else {
+    const double best_m = from_ray_m + out.budget.phase_shift_m + out.budget.slope_shift_m;
+    out.best_mark_spacing_m = best_m;
+    out.window_3_dB = {best_m - out.budget.half_window_3_dB_m,
+                       best_m + out.budget.half_window_3_dB_m};
+    out.window_6_dB = {best_m - out.budget.half_window_6_dB_m,
+                       best_m + out.budget.half_window_6_dB_m};
+    out.ray_below_best_dB =
+        misplacement_loss_dB(out.budget, out.budget.phase_shift_m + out.budget.slope_shift_m);
+  }
+  return out;
+}
+
+}  // namespace slantrule
