@@ -16,6 +16,10 @@ std::span<const Command> command_table() {
               "slantrule compare examples/chilled-water.json\n"
               "slantrule compare examples/kit-and-places.json --format json",
               setup_compare},
+      Command{"wrap", "paper strip at true scale to mark both sensors by",
+              "slantrule wrap examples/chilled-water.json --output strip.html\n"
+              "slantrule wrap examples/copper-tube.json --paper letter --units us",
+              setup_wrap},
       Command{"lookup", "what the catalogue, checks and job keys hold",
               "slantrule lookup pipes \"girth 721 mm\"\n"
               "slantrule lookup liquid water --temperature \"0 to 60 degC\"",

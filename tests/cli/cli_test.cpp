@@ -177,6 +177,7 @@ TEST_CASE("cli: every command has help with two examples, at most 80 columns wid
   const Folder folder;
   for (const Args& args : std::vector<Args>{{"--help"},
                                             {"plan", "--help"},
+                                            {"wrap", "--help"},
                                             {"lookup", "--help"},
                                             {"new", "--help"},
                                             {"schema", "--help"}}) {

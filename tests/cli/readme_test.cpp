@@ -81,7 +81,7 @@ TEST_CASE("readme: its commands run") {
 }
 
 TEST_CASE("readme: the examples of every command's help run") {
-  for (const char* command : {"plan", "lookup", "new", "schema"}) {
+  for (const char* command : {"plan", "wrap", "lookup", "new", "schema"}) {
     CAPTURE(command);
     const Folder folder;
     const auto commands = help_commands(folder, command);
