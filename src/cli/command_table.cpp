@@ -20,6 +20,11 @@ std::span<const Command> command_table() {
               "slantrule wrap examples/chilled-water.json --output strip.html\n"
               "slantrule wrap examples/copper-tube.json --paper letter --units us",
               setup_wrap},
+      Command{"lesson", "worked example for a class, or exercise and key",
+              "slantrule lesson examples/lesson-easy.json\n"
+              "slantrule lesson examples/lesson-lined.json --blanks --seed 7 \\\n"
+              "  --format html --output exercise.html",
+              setup_lesson},
       Command{"lookup", "what the catalogue, checks and job keys hold",
               "slantrule lookup pipes \"girth 721 mm\"\n"
               "slantrule lookup liquid water --temperature \"0 to 60 degC\"",
