@@ -47,7 +47,10 @@ class Variation {
       std::vector<Variant> one;
       one.push_back({{}, drawn()});
       if (!(one.front().job.pipe.bore_m() > 0)) continue;
-      PlannedJob planned = plan_all(std::move(one));
+      // Many pipes are tried; whether there is signal is all that matters of it here.
+      PlanOptions options;
+      options.signal = SignalDetail::level;
+      PlannedJob planned = plan_all(std::move(one), options);
       if (fits(planned.variants.front())) return planned;
     }
     return std::nullopt;
