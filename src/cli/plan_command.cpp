@@ -1,9 +1,11 @@
+#include <algorithm>
 #include <memory>
 
 #include "slantrule/cli/command_table.hpp"
 #include "slantrule/cli/common_options.hpp"
 #include "slantrule/cli/job_input.hpp"
 #include "slantrule/cli/output.hpp"
+#include "slantrule/sheets/drawing.hpp"
 #include "slantrule/sheets/sheet.hpp"
 
 namespace slantrule::cli {
@@ -18,21 +20,36 @@ struct PlanCommand {
     auto all = input.resolve_all(common, catalogue);
     if (!all) return ExitCode::failed;
 
+    std::vector<PlannedJob> jobs;
+    for (auto& variants : *all) jobs.push_back(plan_all(std::move(variants)));
+    const ExitCode written = write_output(rendered(jobs), common.output, common.force);
+    if (written != ExitCode::ok) return written;
+    const bool any_stop = std::ranges::any_of(
+        jobs, [](const PlannedJob& job) { return job.verdict() == Verdict::stop; });
+    return any_stop ? ExitCode::stop : ExitCode::ok;
+  }
+
+  std::string rendered(const std::vector<PlannedJob>& jobs) const {
+    Display display = common.display();
+    // Files for a browser or an editor say or mean UTF-8; the terminal's locale is no matter.
+    if (common.format == "markdown" || common.format == "html" || common.format == "svg") {
+      display.utf8 = true;
+    }
+    if (common.format == "html") return html_sheets(jobs, display);
+    if (common.format == "svg") return drawings_svg(jobs, display);
     std::string out;
-    bool any_stop = false;
-    for (auto& variants : *all) {
-      const PlannedJob job = plan_all(std::move(variants));
-      any_stop = any_stop || job.verdict() == Verdict::stop;
+    for (const PlannedJob& job : jobs) {
       if (common.format == "json") {
         out += json_sheet(job, SLANTRULE_VERSION) + '\n';
+      } else if (common.format == "markdown") {
+        if (!out.empty()) out += "\n---\n\n";
+        out += markdown_sheet(job, display);
       } else {
         if (!out.empty()) out += '\n' + std::string(80, '=') + "\n\n";
-        out += text_sheet(job, common.display());
+        out += text_sheet(job, display);
       }
     }
-    const ExitCode written = write_output(out, common.output, common.force);
-    if (written != ExitCode::ok) return written;
-    return any_stop ? ExitCode::stop : ExitCode::ok;
+    return out;
   }
 };
 
@@ -42,7 +59,7 @@ std::function<ExitCode()> setup_plan(CLI::App& app) {
   auto command = std::make_shared<PlanCommand>();
   command->input.add_to(app, true);
   command->common.add_catalogues(app);
-  command->common.add_format(app, {"text", "json"});
+  command->common.add_format(app, {"text", "json", "markdown", "html", "svg"});
   command->common.add_units(app);
   command->common.add_output(app);
   return [command] { return command->run(); };

@@ -1,12 +1,12 @@
 #include "slantrule/sheets/html_text.hpp"
 
-#include "slantrule/sheets/display.hpp"
+#include "slantrule/units/suggest.hpp"
 
 namespace slantrule {
 
 std::string html_text(std::string_view text) {
   std::string out;
-  for (const char c : job_text(text, Display{})) {
+  for (const char c : shown(text, text.size())) {
     switch (c) {
       case '&':
         out += "&amp;";

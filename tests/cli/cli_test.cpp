@@ -445,6 +445,27 @@ TEST_CASE("cli: JSON is one object a line, one line a job, in the order asked") 
   CHECK(second.at("fluid").at("temperature_degC").get<double>() == Approx(7).epsilon(1e-12));
 }
 
+TEST_CASE("cli: sheets for paper are one document for all jobs, whatever the locale") {
+  const Folder folder;
+  write(folder / "good.json", good_job);
+  write(folder / "stop.json", stop_job);
+  const auto run = [&](const char* format) {
+    const std::vector<std::string> arguments = {
+        "plan", "good.json", "stop.json", "--format", format, "--set", "title=K\xC3\xA4lte"};
+    const Outcome outcome = run_slantrule(folder, arguments, {.locale = "C"});
+    CHECK(outcome.code == 1);
+    CHECK(outcome.err.empty());
+    return outcome.out;
+  };
+  const std::string html = run("html"), markdown = run("markdown"), svg = run("svg");
+  CHECK(html.rfind("<!DOCTYPE html>", 0) == 0);
+  CHECK(html.find("<article") != html.rfind("<article"));
+  CHECK_THAT(html, Contains("K\xC3\xA4lte") && Contains("charset=\"utf-8\""));
+  CHECK_THAT(markdown, Contains("\n---\n\n# STOP") && Contains("K\xC3\xA4lte"));
+  CHECK(svg.rfind("<svg ", 0) == 0);
+  CHECK(svg.find("</svg>") == svg.size() - std::string("</svg>\n").size());
+}
+
 TEST_CASE("cli: lookup of every kind, as text and as JSON") {
   const Folder folder;
   for (const char* kind :

@@ -38,6 +38,15 @@ PlannedJob plan_all(std::vector<Variant> variants, const PlanOptions& options = 
 /// lines, assumptions yielding first.
 std::string text_sheet(const PlannedJob& job, const Display& display);
 
+/// The setup sheet in Markdown with tables and task lists; texts of the job escaped, so that they
+/// can become neither markup nor HTML.
+std::string markdown_sheet(const PlannedJob& job, const Display& display);
+
+/// Setup sheets as one HTML page that needs nothing else: drawings within, boxes to tick and lines
+/// to write on. Each job starts on paper of its own, and is printed on two pages of A4 or US
+/// Letter.
+std::string html_sheets(const std::vector<PlannedJob>& jobs, const Display& display);
+
 /// The plan as one JSON object on one line, without the line end. `version` of the program.
 std::string json_sheet(const PlannedJob& job, const std::string& version);
 
