@@ -1,5 +1,9 @@
+#include <unistd.h>
+
 #include <algorithm>
+#include <cstdio>
 #include <memory>
+#include <thread>
 
 #include "slantrule/cli/command_table.hpp"
 #include "slantrule/cli/common_options.hpp"
@@ -11,9 +15,29 @@
 namespace slantrule::cli {
 namespace {
 
+/// On a terminal, how far a long computation has come; leaves the line empty behind it.
+void show_progress(double fraction) {
+  if (fraction < 1) {
+    std::fprintf(stderr, "\r%3.0f %%", 100 * fraction);
+  } else {
+    std::fprintf(stderr, "\r      \r");
+  }
+  std::fflush(stderr);
+}
+
 struct PlanCommand {
   CommonOptions common;
   JobInput input;
+  std::string signal = "path";
+
+  PlanOptions options() const {
+    PlanOptions out;
+    if (signal != "full") return out;
+    out.signal = SignalDetail::response;
+    out.response.threads = static_cast<int>(std::max(1u, std::thread::hardware_concurrency()));
+    if (::isatty(STDERR_FILENO)) out.response.progress = show_progress;
+    return out;
+  }
 
   ExitCode run() const {
     Catalogue catalogue;
@@ -21,7 +45,7 @@ struct PlanCommand {
     if (!all) return ExitCode::failed;
 
     std::vector<PlannedJob> jobs;
-    for (auto& variants : *all) jobs.push_back(plan_all(std::move(variants)));
+    for (auto& variants : *all) jobs.push_back(plan_all(std::move(variants), options()));
     const ExitCode written = write_output(rendered(jobs), common.output, common.force);
     if (written != ExitCode::ok) return written;
     const bool any_stop = std::ranges::any_of(
@@ -58,6 +82,12 @@ struct PlanCommand {
 std::function<ExitCode()> setup_plan(CLI::App& app) {
   auto command = std::make_shared<PlanCommand>();
   command->input.add_to(app, true);
+  app.add_option("--signal", command->signal,
+                 "path: loss and window of the direct path; full: the whole wave model with all "
+                 "echoes in the wall, about a second a pipe")
+      ->check(CLI::IsMember({"path", "full"}))
+      ->capture_default_str()
+      ->group("Computation");
   command->common.add_catalogues(app);
   command->common.add_format(app, {"text", "json", "markdown", "html", "svg"});
   command->common.add_units(app);

@@ -381,11 +381,11 @@ constexpr std::array<CheckInfo, check_count> rows{{
      "The path loses {0} (+- {2}); up to {1} is comfortable. Most is lost by {s} ({3}){d}.",
      "Compare other paths and pairs with `slantrule compare`; clean the wall, use fresh couplant.",
      Basis::proposal, "budget of the path: plane-wave coefficients, beam, absorption; the limits "
-     "of 50 and 70 dB are proposals"},
+     "of 60 and 80 dB are proposals"},
     {CheckId::signal_off_best, "signal.off-best", note, false, true, true,
      "The planned spacing is near where the direct signal is greatest",
-     "The direct signal is greatest at {1}, {2} from the planned {0}, where it is {3} weaker: the "
-     "interfaces shift the beam.",
+     "The interfaces shift the beam: the direct signal is greatest {0} from the planned spacing, "
+     "where it is {2} weaker; within {1} of its best place it falls by 3 dB.",
      "Set the planned spacing all the same: times and flow are those of the ray.", Basis::physics,
      "phase of the interface coefficients (Goos-Haenchen shift)"},
     {CheckId::signal_window, "signal.window", caution, false, true, true,
@@ -401,14 +401,14 @@ constexpr std::array<CheckInfo, check_count> rows{{
     {CheckId::signal_outer_bounce, "signal.outer-bounce", caution, false, true, true,
      "The sound turns round at the inner face of the wall",
      "Of the reflections, that at the outer face of the {s} loses {0}, that at the inner face {1}: "
-     "the stronger path has its spacing at {3}, the planned one at {2}.",
+     "the stronger path has a spacing {2} longer than planned, and comes {3} later.",
      "Set the planned spacing and take the arrival at the planned time; one traverse has no "
      "reflection at all.",
      Basis::physics, waves},
     {CheckId::signal_liner_modes, "signal.liner-modes", caution, false, true, true,
      "One wave alone carries the sound through the lining",
-     "The lining carries both waves: {s} arrives {0} against the planned path, {1} from it in time, "
-     "with its own spacing at {2} (planned: {3}).",
+     "The lining carries both waves: {s} arrives at {0} against the planned path, {1} from it in "
+     "time; its own spacing lies {2} from the planned one.",
      "Take the arrival at the planned time; plan again with the other path.liner_mode where that "
      "one is stronger.",
      Basis::physics, waves},
@@ -422,15 +422,16 @@ constexpr std::array<CheckInfo, check_count> rows{{
      "The sensor pair is in the kit", "The pair {s} is not in the kit.",
      "Load it, or name a pair of the kit: `slantrule compare` ranks them.", Basis::physics,
      "job file, key kit"},
-    {CheckId::kit_rail, "kit.rail", caution, false, true, true,
+    {CheckId::kit_rail, "kit.rail", caution, false, false, true,
      "A rail of the kit takes the spacing",
-     "No rail of the kit takes {0} with the sensors on {s}; the longest goes to {1}.",
+     "No rail of the kit takes the planned spacing with the sensors on {s}; the longest goes to "
+     "{1}.",
      "Load a rail that does, or mount with straps by the marks alone.", Basis::physics,
      "job file, key kit"},
     {CheckId::kit_rail_step, "kit.rail-step", caution, false, true, true,
      "The rail's steps come near enough to the spacing",
-     "The nearest step of the rail ({s}) is {1}; the planned spacing is {0}. Set there, the flow is "
-     "off by {2}, and the signal {3} weaker.",
+     "The nearest step of the rail ({s}) misses the planned spacing by {0}; {1} is allowed. Set "
+     "there, the flow is off by {2}, and the direct signal {3} weaker.",
      "Set the spacing in the box without the rail's steps, or enter the spacing actually set into "
      "the transmitter.",
      Basis::physics,

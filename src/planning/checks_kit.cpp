@@ -1,5 +1,7 @@
 /// Checks of the kit: whether what is at hand will do for this pipe.
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <cmath>
 #include <numbers>
@@ -24,8 +26,7 @@ void check_kit_rails(const CheckContext& c) {
   }
   // A pair on opposite sides is strapped on by its marks where the kit has no rail for that.
   if (longest_m == 0 && !same_side) return;
-  c.add(CheckId::kit_rail,
-        {{{c.plan.path->ray.mark_spacing_m, Kind::length_m}, {longest_m, Kind::length_m}}},
+  c.add(CheckId::kit_rail, {{{}, {longest_m, Kind::length_m}}},
         same_side ? "the same side" : "opposite sides");
 }
 
@@ -57,11 +58,11 @@ void check_kit(const CheckContext& c) {
   check_kit_rails(c);
   if (const auto& rail = c.plan.rail; rail && rail->step_m && !rail->within_tolerance) {
     c.add(CheckId::kit_rail_step, Severity::caution,
-          {{{c.plan.path->ray.mark_spacing_m, Kind::length_m},
-            {rail->set_m, Kind::length_m},
+          {{{std::fabs(rail->remainder_m), Kind::length_m},
+            {c.plan.mounting_tolerance_m, Kind::length_m},
             {std::fabs(rail->flow_percent), Kind::percent},
             {rail->loss_dB, Kind::decibel}}},
-          rail->name);
+          rail->name.empty() ? fmt::format("step {:g} mm", *rail->step_m * 1e3) : rail->name);
   }
   const double girth_m = std::numbers::pi * c.job.pipe.outer_surface_m();
   const auto longest = std::ranges::max_element(kit.straps, {}, &ResolvedStrap::greatest_girth_m);

@@ -79,11 +79,10 @@ void check_window(const CheckContext& c, const PlanSignal& signal) {
           {{{half_m, Kind::length_m}, {c.plan.mounting_tolerance_m, Kind::length_m}}});
   }
   if (signal.ray_below_best_dB > off_best_dB) {
-    c.add(CheckId::signal_off_best, {{{planned_m, Kind::length_m},
-                                      {signal.best_mark_spacing_m, Kind::length_m},
-                                      {std::fabs(signal.best_mark_spacing_m - planned_m),
-                                       Kind::length_m},
-                                      {signal.ray_below_best_dB, Kind::decibel}}});
+    c.add(CheckId::signal_off_best,
+          {{{std::fabs(signal.best_mark_spacing_m - planned_m), Kind::length_m},
+            {half_m, Kind::length_m},
+            {signal.ray_below_best_dB, Kind::decibel}}});
   }
 }
 
@@ -95,12 +94,11 @@ void check_regime(const CheckContext& c, const PlanSignal& signal) {
   const OuterBounce& outer = signal.budget.outer_bounces[signal.wall_layer];
   const int bounces = c.plan.traverses - 1;
   if (bounces > 0 && outer.loss_dB < signal.budget.bounce_loss_dB) {
-    const double planned_m = c.plan.path->ray.mark_spacing_m;
     c.add(CheckId::signal_outer_bounce,
           {{{outer.loss_dB, Kind::decibel},
             {signal.budget.bounce_loss_dB, Kind::decibel},
-            {planned_m, Kind::length_m},
-            {planned_m + bounces * outer.added_spacing_m, Kind::length_m}}},
+            {bounces * outer.added_spacing_m, Kind::length_m},
+            {bounces * outer.added_time_s, Kind::time_s}}},
           material_of(c, signal.wall_layer));
   }
 }

@@ -15,10 +15,10 @@ namespace {
 constexpr double common_percent = 1.5;
 /// Flow across the pipe seen by one traverse in a good place, and behind a short or unknown run;
 /// it cancels in pairs of traverses (derived), so odd counts keep one part in N (sizes judged).
-constexpr double cross_flow_percent = 0.7;
+constexpr double cross_flow_percent = 1;
 constexpr double disturbed_cross_flow_percent = 2;
 /// A pair on opposite sides is harder to place: half a girth to be halved (judged).
-constexpr double opposite_percent = 0.4;
+constexpr double opposite_percent = 0.6;
 /// Loss taken for each traverse where the pair's element is not stated (judged).
 constexpr double unknown_loss_per_traverse_dB = 8;
 /// Zero of a transmitter that states none (from memory: a good one), and the part of the reading
@@ -229,8 +229,8 @@ PathMerit path_merit(const ResolvedJob& job, const Plan& plan, const PathCase& o
 }
 
 bool better(const PathMerit& a, const PathMerit& b) {
-  const bool a_goes = a.obstacle == Obstacle::none, b_goes = b.obstacle == Obstacle::none;
-  if (a_goes != b_goes) return a_goes;
+  // What cannot be is ranked too, by how far it is from being possible.
+  if (a.obstacle != b.obstacle) return a.obstacle < b.obstacle;
   if (a.tier != b.tier) return a.tier < b.tier;
   return a.score < b.score;
 }
@@ -240,13 +240,15 @@ void choose_path(const ResolvedJob& job, const PlanOptions& options, Plan& plan)
   const double trace_speed_m_s =
       plan.kernel.wedge_sound_speed_m_s / std::sin(plan.kernel.wedge_angle_rad);
   const WaveMode usual_mode = usual_wall_mode(job.pipe.material, wall_K, trace_speed_m_s);
+  // In a metal the shear wave is what pairs are made for; the longitudinal one would be stronger
+  // below its critical angle, and followed by the other (path.both-modes).
   std::vector<WaveMode> modes;
   if (job.path.wall_mode) {
     modes = {*job.path.wall_mode};
+  } else if (usual_mode == WaveMode::shear) {
+    modes = {usual_mode};
   } else {
-    const WaveMode other =
-        usual_mode == WaveMode::shear ? WaveMode::longitudinal : WaveMode::shear;
-    modes = {usual_mode, other};
+    modes = {usual_mode, WaveMode::shear};
   }
   const bool disturbed = is_disturbed(job, plan);
   plan.traverses_chosen = !job.path.traverses;

@@ -48,7 +48,7 @@ std::string drawings_svg(const std::vector<PlannedJob>& jobs, const Display& dis
       SvgCanvas head;
       head.text({1, row_height}, text_within(name_of(variant, display), width - 2), Anchor::start,
                 true);
-      const auto side = side_view(variant, display, {});
+      const auto side = side_view(variant, display, drawn_response(variant.plan));
       if (!side)
         head.text({1, 3 * row_height}, "No side view: there is no path, see the findings.");
       const View end = end_view(variant, display);

@@ -23,7 +23,7 @@ double display_unit_m(const Display& display) {
 
 /// A bar with its label, beside it or, where there is no room, below; returns the lower end.
 double draw_window(SvgCanvas& canvas, double top, const SpacingAxis& axis,
-                   const SpacingRange& window, std::string_view name, const Display& display) {
+                   const SpacingWindow& window, std::string_view name, const Display& display) {
   const double y = top + row_height;
   const double from = std::clamp(axis.x(window.from_m), axis.left, axis.right);
   const double to = std::clamp(axis.x(window.to_m), axis.left, axis.right);
@@ -118,6 +118,19 @@ double draw_response(SvgCanvas& canvas, double top, const SpacingAxis& axis,
     end = draw_window(canvas, end, axis, *window, "within 6 dB", display);
   }
   return response.curve.empty() ? end : draw_curve(canvas, end, axis, response, display);
+}
+
+DrawnResponse drawn_response(const Plan& plan) {
+  DrawnResponse out;
+  if (!plan.signal) return out;
+  const PlanSignal& signal = *plan.signal;
+  if (signal.window_3_dB.width_m() > 0) out.window_3dB = signal.window_3_dB;
+  if (signal.window_6_dB.width_m() > 0) out.window_6dB = signal.window_6_dB;
+  if (!signal.response) return out;
+  for (const SpacingLevel& level : signal.response->levels) {
+    out.curve.push_back({level.exit_spacing_m + signal.mark_offset_m, level.level_dB});
+  }
+  return out;
 }
 
 }  // namespace slantrule

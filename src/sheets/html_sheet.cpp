@@ -103,9 +103,13 @@ class HtmlSheet {
       std::visit([&](const auto& one) { show(one); }, block);
     }
     put("</section>");
-    if (yields) {
-      put(fmt::format("<p class=\"on-paper\">{}: on the screen.</p>", rich(section.heading)));
-    }
+    if (yields) left_out("few", section.heading);
+  }
+
+  /// What stands on paper in place of something that yields there.
+  void left_out(std::string_view when, std::string_view what) {
+    put(fmt::format("<p class=\"left-out {}\">{}: left out on paper, see the screen.</p>", when,
+                    rich(what)));
   }
 
   void show(const Paragraph& text) { put("<p>" + rich(text.text) + "</p>"); }
@@ -197,9 +201,11 @@ class HtmlSheet {
     Display plain = display_;
     plain.isolate = false;
     put("<figure class=\"views\">");
-    put("<div class=\"side\">" + side_view_svg(variant, plain) + "</div>");
+    put("<div class=\"side\">" + side_view_svg(variant, plain, drawn_response(variant.plan)) +
+        "</div>");
     put("<div class=\"end\">" + end_view_svg(variant, plain) + "</div>");
     put("</figure>");
+    left_out("bare", "Drawings");
   }
 
   void sign_off() {
@@ -217,7 +223,7 @@ class HtmlSheet {
   double views_height() const {
     if (content_.candidates) return 0;
     const PlannedVariant& variant = job_.variants.front();
-    const auto side = side_view(variant, display_, {});
+    const auto side = side_view(variant, display_, drawn_response(variant.plan));
     if (!side) return 0;
     const double height = std::max(side->height, end_view(variant, display_).height);
     return height / (side->width + end_view_width + 4);

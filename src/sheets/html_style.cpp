@@ -76,7 +76,7 @@ tr.row td { border-top: 1px solid #bbb; }
 .side { flex: 112; }
 .end { flex: 66; }
 .sign-off { display: flex; flex-wrap: wrap; gap: 0.5em 2em; margin-top: 1.2em; break-inside: avoid; }
-.on-paper { display: none; }
+.left-out { display: none; }
 @media (max-width: 42rem) {
   .views { display: block; }
   .side + .end { margin-top: 1em; }
@@ -87,6 +87,7 @@ tr.row td { border-top: 1px solid #bbb; }
   td { padding: 0; }
   tr.row { border-top: 1px solid #bbb; padding: 0.2em 0; }
   tr.row td { border: 0; }
+  tr.row td:first-child { font-weight: bold; }
   td[data-head]::before { content: attr(data-head) ": "; color: #444; font-size: 0.9em; }
   .steps li, .steps label { padding: 0.3em 0; width: 100%; }
   .steps input[type="checkbox"] { width: 1.5em; height: 1.5em; }
@@ -107,7 +108,7 @@ tr.row td { border-top: 1px solid #bbb; }
   h2 { margin-top: 0.7em; }
   li { margin: 0.15em 0; }
   .on-screen, .sheet.few .yields { display: none; }
-  .sheet.few .on-paper { display: block; }
+  .sheet.few .left-out.few, .sheet.bare .left-out.bare { display: block; }
 }
 )";
 }

@@ -51,6 +51,9 @@ Section path_section(const SheetWords& words);
 Section values_section(const SheetWords& words);
 Section straight_run_section(const SheetWords& words);
 
+// content_signal.cpp
+Section signal_section(const SheetWords& words);
+
 // content_steps.cpp
 Section steps_section(const SheetWords& words);
 Section checks_section(const SheetWords& words);

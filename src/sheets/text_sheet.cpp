@@ -19,6 +19,7 @@ constexpr std::size_t most_lines = 120;  // two pages of 60
 enum class Fullness {
   all,
   no_sketch,     ///< the path in words stays, sources go
+  no_remarks,    ///< nor what governs the straight run; where it falls short, a caution says so
   few_cautions,  ///< as many as fit, gravest first, and how many more there are
 };
 
@@ -161,7 +162,7 @@ class TextSheet {
         text += in_column(row.cells[i], table.columns[i]);
       }
       line(text);
-      if (row.remark.empty()) continue;
+      if (row.remark.empty() || (table.indented && fullness_ >= Fullness::no_remarks)) continue;
       const bool sourced = full() && !row.source.empty();
       wrap(row.remark + (sourced ? " (" + row.source + ")" : ""), remark_margin, remark_margin);
     }
@@ -260,7 +261,9 @@ std::string text_sheet(const PlannedJob& job, const Display& display) {
     out = sheet.build();
     return content.candidates || sheet.line_count() <= most_lines;
   };
-  if (fits(Fullness::all, findings) || fits(Fullness::no_sketch, findings)) return out;
+  for (const Fullness fullness : {Fullness::all, Fullness::no_sketch, Fullness::no_remarks}) {
+    if (fits(fullness, findings)) return out;
+  }
   for (std::size_t most = findings; most-- > 0;) {
     if (fits(Fullness::few_cautions, most)) break;
   }

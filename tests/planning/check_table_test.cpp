@@ -48,7 +48,7 @@ TEST_CASE("check table: ids that users and scripts rely on", "[planning]") {
 }
 
 TEST_CASE("check table: ids are area.what", "[planning]") {
-  const std::set<std::string_view> areas{"run",   "mount", "path", "sensors",
+  const std::set<std::string_view> areas{"run", "mount", "path", "sensors", "signal", "kit",
                                          "fluid", "flow",  "pipe", "job"};
   for (const CheckInfo& row : check_table()) {
     CAPTURE(row.id);

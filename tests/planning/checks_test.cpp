@@ -60,7 +60,9 @@ std::string accept(const std::string& finding, const std::string& down_to = "") 
 TEST_CASE("checks: the base job is clean", "[planning]") {
   const Planned clean({});
   CAPTURE(test::ids(clean.plan));
-  CHECK(clean.plan.findings.empty());
+  // In a wall of 7 mm the echoes of a 1 MHz burst overlap, as in most pipes: a note.
+  REQUIRE(clean.plan.findings.size() == 1);
+  CHECK(clean.severity("signal.wall-echoes") == "note");
   CHECK(clean.plan.verdict == Verdict::go);
 }
 
@@ -260,10 +262,13 @@ TEST_CASE("checks: room for the bodies", "[planning]") {
       {"path.one-side", {"path.traverses=1"}, "-"},
       {"path.marks-cross", {"sensors.setback=" + number(-half_mm - 0.01, " mm")}, "caution"},
       {"path.marks-cross", {"sensors.setback=" + number(-half_mm + 0.01, " mm")}, "-"},
-      {"path.geometry-only", {"path.traverses="}, "note"},
-      {"path.geometry-only", {}, "-"},
+      {"path.geometry-only", {"path.traverses=", "sensors.element="}, "note"},
+      {"path.geometry-only", {"path.traverses="}, "-"},
+      {"path.chosen", {"path.traverses="}, "note"},
+      {"path.chosen", {}, "-"},
       {"path.no-even-count",
-       {"path.traverses=", "pipe.size=21.3 x 2.77 mm", "sensors.nose=50 mm"},
+       {"path.traverses=", "pipe.size=21.3 x 2.77 mm", "sensors.nose=50 mm", "flow.rate=1 m3/h",
+        "flow.least=", "flow.most="},
        "caution"},
       {"path.no-even-count", {"path.traverses=1"}, "-"},
   });

@@ -249,6 +249,19 @@ TEST_CASE("html sheet: texts of the job stay texts, apart from ours") {
   CHECK_THAT(html, Contains("overflow-wrap: anywhere"));
 }
 
+TEST_CASE("html sheet: what has no room on paper yields there, not on the screen") {
+  const std::string plain = html_of(planned({real_pair}));
+  CHECK(!std::regex_search(plain, std::regex("<article class=\"sheet [^\"]*few")));
+  std::string accepts;
+  for (int i = 0; i < 200; ++i) {
+    accepts += std::string(i ? "," : "") +
+               R"({"finding":"run.upstream","because":"nothing to accept","by":"nobody"})";
+  }
+  const std::string flooded = html_of(planned({real_pair, "accept=[" + accepts + "]"}));
+  CHECK(std::regex_search(flooded, std::regex("<article class=\"sheet [^\"]*few")));
+  CHECK_THAT(flooded, Contains("NOTES: left out on paper") && Contains("Drawings: left out"));
+}
+
 TEST_CASE("html sheet: several jobs are sheets of one page") {
   std::vector<PlannedJob> several;
   several.push_back(planned({"tag=FIRST"}));

@@ -10,17 +10,17 @@ namespace slantrule {
 /// Traverse counts that are looked at.
 inline constexpr int most_traverses = 12;
 
-/// What makes a path impossible with this pair at this place.
+/// What makes a path impossible with this pair at this place, the easiest to mend first.
 enum class Obstacle : std::uint8_t {
   none,
-  no_wave,       ///< a layer lacks the wave asked for
-  no_ray,        ///< some wave would have to run along the pipe
-  overlap,       ///< the bodies are in each other's way
-  one_side,      ///< opposite sides, but only one can be reached
   rail,          ///< no rail takes the spacing
   clear_length,  ///< the clear pipe is too short for both bodies
+  overlap,       ///< the bodies are in each other's way
+  one_side,      ///< opposite sides, but only one can be reached
   pipe_range,    ///< the pair is not made for this pipe
-  temperature    ///< the surface is outside the pair's rating
+  temperature,   ///< the surface is outside the pair's rating
+  no_ray,        ///< some wave would have to run along the pipe
+  no_wave        ///< a layer lacks the wave asked for
 };
 
 /// How good a path is, as far as paths differ. Percentages are standard uncertainties of the flow.

@@ -25,10 +25,10 @@ enum class SignalDetail : std::uint8_t {
   response    ///< the whole wave model: about a second
 };
 
-/// Loss up to which a path is comfortable, and beyond which it is hardly usable (proposals: a
-/// transmitter of 100 V sees 0.1 V after 60 dB, elements not counted).
-inline constexpr double comfortable_loss_dB = 50;
-inline constexpr double greatest_loss_dB = 70;
+/// Loss up to which a path is comfortable, and beyond which it is hardly usable (proposals). Of 100
+/// V, 60 dB of path and 25 dB of elements leave 6 mV, far above the noise; 80 dB leave 0.6 mV.
+inline constexpr double comfortable_loss_dB = 60;
+inline constexpr double greatest_loss_dB = 80;
 
 struct PlanSignal {
   SoundPath path;  ///< what all of this was computed from

@@ -13,11 +13,6 @@
 
 namespace slantrule {
 
-/// A range of mark spacings.
-struct SpacingRange {
-  double from_m, to_m;
-};
-
 /// A point of the response curve: what arrives at a mark spacing.
 struct ResponsePoint {
   double spacing_m, level_dB;
@@ -25,9 +20,12 @@ struct ResponsePoint {
 
 /// What the signal's computation adds to the side view, as far as it was computed.
 struct DrawnResponse {
-  std::optional<SpacingRange> window_3dB, window_6dB;
-  std::vector<ResponsePoint> curve;  ///< by rising spacing; empty: none
+  std::optional<SpacingWindow> window_3dB, window_6dB;  ///< mark spacings
+  std::vector<ResponsePoint> curve;                     ///< by rising spacing; empty: none
 };
+
+/// Of the plan's signal.
+DrawnResponse drawn_response(const Plan& plan);
 
 /// Widths of the views in units of their viewBox; printed that many millimetres wide, their letters
 /// are 3.6 mm in size and the stated scale holds.
