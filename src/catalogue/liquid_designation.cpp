@@ -203,7 +203,7 @@ class Resolver {
       if (part.kind != PartKind::phrase) continue;
       Named named{i, part.written, {}};
       for (std::size_t id : part.ids) {
-        const Meaning& meaning = vocabulary.meanings[id];
+        const PhraseMeaning& meaning = vocabulary.meanings[id];
         if (meaning.hindrance == Hindrance::none) {
           add_once(named.rows, row(meaning.key));
         } else if (hindrance_ == Hindrance::none) {

@@ -39,9 +39,9 @@ constexpr HinderedNames hindered[] = {
 };
 
 Vocabulary make_built_in_vocabulary() {
-  std::vector<Meaning> meanings;
+  std::vector<PhraseMeaning> meanings;
   std::vector<Phrase> phrases;
-  const auto add = [&](std::string_view name, const Meaning& meaning) {
+  const auto add = [&](std::string_view name, const PhraseMeaning& meaning) {
     phrases.push_back({plain_words(name), meanings.size()});
     meanings.push_back(meaning);
   };
@@ -91,7 +91,7 @@ const Vocabulary& built_in_vocabulary() {
 }
 
 Vocabulary with_user_names(const Catalogue& catalogue) {
-  std::vector<Meaning> meanings = built_in_vocabulary().meanings;
+  std::vector<PhraseMeaning> meanings = built_in_vocabulary().meanings;
   std::vector<Phrase> phrases;
   std::set<std::string> taken;
   const auto add = [&](std::string_view name, std::string_view key) {

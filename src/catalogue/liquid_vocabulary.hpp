@@ -18,13 +18,13 @@ enum class Hindrance : std::uint8_t { none, gas, solids, two_phase, cryogenic, w
 std::string_view reason(Hindrance hindrance);
 
 /// One thing that a phrase may stand for: a key of the catalogue, or a hindrance.
-struct Meaning {
+struct PhraseMeaning {
   std::string_view key;
   Hindrance hindrance = Hindrance::none;
 };
 
 struct Vocabulary {
-  std::vector<Meaning> meanings;  ///< by Phrase::id
+  std::vector<PhraseMeaning> meanings;  ///< by Phrase::id
   PhraseTable phrases;
 };
 

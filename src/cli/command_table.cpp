@@ -12,7 +12,7 @@ std::span<const Command> command_table() {
               "  --set pipe.material=\"carbon steel\" --set fluid.name=water \\\n"
               "  --set fluid.temperature=\"7 degC\" --set sensors=demo-1mhz",
               setup_plan},
-      Command{"compare", "ways to measure a pipe: traverses, waves, pairs, places; best first",
+      Command{"compare", "every way to measure a pipe, best first",
               "slantrule compare examples/chilled-water.json\n"
               "slantrule compare examples/kit-and-places.json --format json",
               setup_compare},

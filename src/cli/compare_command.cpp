@@ -22,9 +22,10 @@ struct CompareCommand {
     if (!all) return ExitCode::failed;
     const std::vector<Variant>& variants = all->front();
     if (variants.size() > 1) {
-      complain(fmt::format("{} candidates are open, and each would be compared by itself: settle "
-                           "them first; `slantrule plan` tells what tells them apart",
-                           variants.size()));
+      complain(
+          fmt::format("{} candidates are open, and each would be compared by itself: settle "
+                      "them first; `slantrule plan` tells what tells them apart",
+                      variants.size()));
       return ExitCode::stop;
     }
     const Comparison comparison = compare(variants.front().job);

@@ -82,9 +82,7 @@ struct PlanCommand {
 std::function<ExitCode()> setup_plan(CLI::App& app) {
   auto command = std::make_shared<PlanCommand>();
   command->input.add_to(app, true);
-  app.add_option("--signal", command->signal,
-                 "path: loss and window of the direct path; full: the whole wave model with all "
-                 "echoes in the wall, about a second a pipe")
+  app.add_option("--signal", command->signal, "full: with all echoes in the wall, a second")
       ->check(CLI::IsMember({"path", "full"}))
       ->capture_default_str()
       ->group("Computation");

@@ -9,8 +9,7 @@ constexpr Severity note = Severity::note;
 constexpr Severity caution = Severity::caution;
 constexpr Severity stop = Severity::stop;
 constexpr std::string_view trade = "common practice, no source";
-constexpr std::string_view waves =
-    "plane-wave coefficients, strip elements, flat layers (derived)";
+constexpr std::string_view waves = "plane-wave coefficients, strip elements, flat layers (derived)";
 constexpr std::string_view rays = "Snell's law; straight-ray geometry";
 
 // Columns: check, id, worst severity, acceptable, has measured, has required, rule, message, mend,
@@ -380,7 +379,8 @@ constexpr std::array<CheckInfo, check_count> rows{{
      "The path leaves enough signal",
      "The path loses {0} (+- {2}); up to {1} is comfortable. Most is lost by {s} ({3}){d}.",
      "Compare other paths and pairs with `slantrule compare`; clean the wall, use fresh couplant.",
-     Basis::proposal, "budget of the path: plane-wave coefficients, beam, absorption; the limits "
+     Basis::proposal,
+     "budget of the path: plane-wave coefficients, beam, absorption; the limits "
      "of 60 and 80 dB are proposals"},
     {CheckId::signal_off_best, "signal.off-best", note, false, true, true,
      "The planned spacing is near where the direct signal is greatest",
@@ -435,7 +435,8 @@ constexpr std::array<CheckInfo, check_count> rows{{
      "Set the spacing in the box without the rail's steps, or enter the spacing actually set into "
      "the transmitter.",
      Basis::physics,
-     "p dS of the time in the liquid; beam (derived); tolerance 0.5 mm below 100 mm bore, else 1 mm "
+     "p dS of the time in the liquid; beam (derived); tolerance 0.5 mm below 100 mm bore, else 1 "
+     "mm "
      "(proposal)"},
     {CheckId::kit_strap, "kit.strap", caution, false, true, true,
      "A strap of the kit goes round the pipe",

@@ -133,13 +133,16 @@ void check_job(const CheckContext& c) {
 }
 
 constexpr std::array checks{
-    check_ray,           check_room,      check_wall_modes,      check_straight_run,
-    check_clock,         check_sensors,   check_place,           check_seam,
-    check_site,          check_surface,   check_moisture,        check_couplant,
-    check_liquid,        check_velocity,  check_time_difference, check_zero,
-    check_reynolds,      check_thin_wall, check_element,         check_scattering,
-    check_pipe_identity, check_gauge,     check_lining,          check_wall_material,
-    check_signal,        check_choice,    check_kit,             check_job,
+    check_ray,          check_room,       check_wall_modes,
+    check_straight_run, check_clock,      check_sensors,
+    check_place,        check_seam,       check_site,
+    check_surface,      check_moisture,   check_couplant,
+    check_liquid,       check_velocity,   check_time_difference,
+    check_zero,         check_reynolds,   check_thin_wall,
+    check_element,      check_scattering, check_pipe_identity,
+    check_gauge,        check_lining,     check_wall_material,
+    check_signal,       check_choice,     check_kit,
+    check_job,
 };
 
 }  // namespace

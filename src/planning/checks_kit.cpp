@@ -41,8 +41,7 @@ void check_kit_gauges(const CheckContext& c) {
   if (pipe.wall_source == DimensionSource::table && lacks("wall gauge")) {
     c.add(CheckId::kit_gauge, {}, "wall gauge").detail = "the wall is";
   }
-  if (pipe.diameter_source == DimensionSource::table && lacks("girth tape") &&
-      lacks("calliper")) {
+  if (pipe.diameter_source == DimensionSource::table && lacks("girth tape") && lacks("calliper")) {
     c.add(CheckId::kit_gauge, {}, "girth tape or calliper").detail = "the diameter is";
   }
 }

@@ -113,9 +113,9 @@ void check_arrivals(const CheckContext& c, const PlanSignal& signal) {
   for (const Arrival& one : all.by_time()) {
     if (!beside(one)) continue;
     const double apart_s = std::fabs(one.earliest_s - all.nominal_s);
-    const bool of_liner = (one.kind == ArrivalKind::other_mode ||
-                           one.kind == ArrivalKind::mixed_mode) &&
-                          c.plan.layer_roles[one.layer] == LayerRole::liner;
+    const bool of_liner =
+        (one.kind == ArrivalKind::other_mode || one.kind == ArrivalKind::mixed_mode) &&
+        c.plan.layer_roles[one.layer] == LayerRole::liner;
     if (of_liner && (!liner || *one.level_dB > *liner->level_dB)) liner = &one;
     if (one.kind == ArrivalKind::other_traverses && one.disturbs) {
       c.add(CheckId::signal_other_traverses,
@@ -129,8 +129,7 @@ void check_arrivals(const CheckContext& c, const PlanSignal& signal) {
   c.add(CheckId::signal_liner_modes,
         {{{*liner->level_dB + signal.budget.loss_dB, Kind::decibel},
           {std::fabs(liner->earliest_s - all.nominal_s), Kind::time_s},
-          {liner->spacing_m + signal.mark_offset_m, Kind::length_m},
-          {c.plan.path->ray.mark_spacing_m, Kind::length_m}}},
+          {std::fabs(liner->spacing_m - c.plan.path->ray.exit_spacing_m), Kind::length_m}}},
         liner->kind == ArrivalKind::mixed_mode ? "the mixed pair of waves" : "the other wave");
 }
 

@@ -4,11 +4,16 @@
 #include <array>
 #include <cmath>
 
+#include "slantrule/planning/straight_run.hpp"
+
 namespace slantrule {
 namespace {
 
 /// What a caution weighs beside a per cent of uncertainty (judged): it decides between equals.
-constexpr double percent_per_caution = 0.1;
+constexpr double percent_per_caution = 0.15;
+
+/// Less than this sets no option back (judged).
+constexpr double least_difference = 0.02;
 
 struct Spot {
   std::string name;
@@ -28,7 +33,8 @@ std::vector<Spot> spots(const ResolvedJob& job) {
 std::vector<ResolvedSensors> pairs(const ResolvedJob& job) {
   std::vector<ResolvedSensors> out;
   const auto known = [&](const ResolvedSensors& pair) {
-    return std::ranges::any_of(out, [&](const ResolvedSensors& one) { return one.key == pair.key; });
+    return std::ranges::any_of(out,
+                               [&](const ResolvedSensors& one) { return one.key == pair.key; });
   };
   if (!job.sensors_open) out.push_back(job.sensors);
   for (const ResolvedSensors& pair : job.kit.sensors) {
@@ -37,8 +43,12 @@ std::vector<ResolvedSensors> pairs(const ResolvedJob& job) {
   return out;
 }
 
+/// What the straight pipe of the place costs: the installation's uncertainty, or the price of what
+/// is missing where that is more.
 double straight_run_percent(const ComparedOption& option) {
-  return 100 * option.plan.u_installation;
+  const Plan& made = option.plan;
+  return 100 * std::max(made.u_installation, std::hypot(straight_run_price(made.upstream),
+                                                        straight_run_price(made.downstream)));
 }
 
 int cautions(const ComparedOption& option) {
@@ -56,10 +66,9 @@ std::unique_ptr<ComparedOption> planned(const ResolvedJob& job, const Spot& spot
   option->job.path.wall_mode = mode;
   option->job.path.traverses = traverses;
   option->place = spot.name;
-  option->plan = plan(option->job, {.findings = true,
-                                    .sensitivity = false,
-                                    .signal = SignalDetail::level,
-                                    .response = {}});
+  option->plan =
+      plan(option->job,
+           {.findings = true, .sensitivity = false, .signal = SignalDetail::level, .response = {}});
   const Plan& made = option->plan;
   PathMerit& merit = option->plan.merit;
   if (!made.path) merit.obstacle = made.no_ray ? Obstacle::no_ray : Obstacle::no_wave;
@@ -69,15 +78,18 @@ std::unique_ptr<ComparedOption> planned(const ResolvedJob& job, const Spot& spot
     // Stops stand first among the findings.
     if (option->reason == Reason::stop) option->check = made.findings.front().check;
   }
-  option->score = std::hypot(merit.u_percent, straight_run_percent(*option)) +
-                  percent_per_dB * merit.loss_dB.value_or(0) +
-                  percent_per_caution * cautions(*option);
+  option->straight_run_percent = straight_run_percent(*option);
+  option->score =
+      merit.score + straight_run_percent(*option) + percent_per_caution * cautions(*option);
   return option;
 }
 
 bool before(const ComparedOption& a, const ComparedOption& b) {
   if (a.feasible != b.feasible) return a.feasible;
-  if (a.plan.merit.tier != b.plan.merit.tier) return a.plan.merit.tier < b.plan.merit.tier;
+  const PathMerit &mine = a.plan.merit, &its = b.plan.merit;
+  // What cannot be is ordered by how far it is from being possible.
+  if (mine.obstacle != its.obstacle) return mine.obstacle < its.obstacle;
+  if (mine.tier != its.tier) return mine.tier < its.tier;
   return a.score < b.score;
 }
 
@@ -89,21 +101,21 @@ Reason main_reason(const ComparedOption& option, const ComparedOption& best) {
     if (!mine.least_met) return Reason::least_flow;
     if (!mine.half_cycle_met) return Reason::half_cycle;
   }
-  // Uncertainties add as squares: what one part adds is its square over twice the sum.
-  const double both = std::hypot(mine.u_percent, straight_run_percent(option)) +
-                      std::hypot(its.u_percent, straight_run_percent(best));
+  // Own parts add as squares: what one adds is its square over twice their sum.
+  const double both = mine.own_percent + its.own_percent;
   const auto share = [&](double a, double b) { return (a * a - b * b) / both; };
   const std::array<std::pair<Reason, double>, 7> parts = {{
       {Reason::signal, percent_per_dB * (mine.loss_dB.value_or(0) - its.loss_dB.value_or(0))},
       {Reason::zero, share(mine.zero_percent, its.zero_percent)},
       {Reason::cross_flow, share(std::hypot(mine.cross_flow_percent, mine.opposite_percent),
                                  std::hypot(its.cross_flow_percent, its.opposite_percent))},
-      {Reason::wall, share(mine.wall_percent, its.wall_percent)},
+      {Reason::wall, wall_weight * (mine.wall_percent - its.wall_percent)},
       {Reason::placement, share(mine.placement_percent, its.placement_percent)},
-      {Reason::straight_run, share(straight_run_percent(option), straight_run_percent(best))},
+      {Reason::straight_run, straight_run_percent(option) - straight_run_percent(best)},
       {Reason::cautions, percent_per_caution * (cautions(option) - cautions(best))},
   }};
-  return std::ranges::max_element(parts, {}, &std::pair<Reason, double>::second)->first;
+  const auto& greatest = *std::ranges::max_element(parts, {}, &std::pair<Reason, double>::second);
+  return greatest.second < least_difference ? Reason::equal : greatest.first;
 }
 
 }  // namespace
@@ -139,10 +151,9 @@ void settle_sensors(ResolvedJob& job) {
   for (const ResolvedSensors& pair : job.kit.sensors) {
     ResolvedJob trial = job;
     trial.sensors = pair;
-    const Plan made = plan(trial, {.findings = false,
-                                   .sensitivity = false,
-                                   .signal = SignalDetail::level,
-                                   .response = {}});
+    const Plan made = plan(
+        trial,
+        {.findings = false, .sensitivity = false, .signal = SignalDetail::level, .response = {}});
     PathMerit merit = made.merit;
     if (!made.path) merit.obstacle = Obstacle::no_ray;
     if (best && !better(merit, *best)) continue;

@@ -18,12 +18,13 @@ constexpr double common_percent = 1.5;
 constexpr double cross_flow_percent = 1;
 constexpr double disturbed_cross_flow_percent = 2;
 /// A pair on opposite sides is harder to place: half a girth to be halved (judged).
-constexpr double opposite_percent = 0.6;
+constexpr double opposite_percent = 0.8;
 /// Loss taken for each traverse where the pair's element is not stated (judged).
 constexpr double unknown_loss_per_traverse_dB = 8;
-/// Zero of a transmitter that states none (from memory: a good one), and the part of the reading
-/// that the zero may make at the least flow (20 d0 for 5 %: proposal).
-constexpr double usual_zero_s = 0.5e-9;
+/// Zero of a pair that states none, as a part of its period: 0.5 ns at 1 MHz (from memory: a good
+/// transmitter; timing goes with the period). And the part of the reading that the zero may make at
+/// the least flow (20 d0 for 5 %: proposal).
+constexpr double usual_zero_per_period = 0.5e-3;
 constexpr double zero_part = 0.05;
 
 std::optional<Obstacle> pair_obstacle(const ResolvedJob& job, const Plan& plan) {
@@ -149,6 +150,12 @@ WaveMode usual_wall_mode(const ResolvedMaterial& material, double temperature_K,
   return metal_like && material.shear ? WaveMode::shear : WaveMode::longitudinal;
 }
 
+/// Where practice has settled on a wave: shear in metals and glass, longitudinal in plastics,
+/// composites and rubber. In cement and in materials stated by their speeds the signal decides.
+bool mode_is_settled(const ResolvedMaterial& material) {
+  return !material.is_inline && material.family != SolidFamily::cement;
+}
+
 PlannedPath planned(const RayPath& ray, const ResolvedSensors& sensors) {
   PlannedPath path{.ray = ray, .face_gap_m = {}, .overall_length_m = {}};
   if (sensors.nose_m) {
@@ -191,13 +198,14 @@ PathMerit path_merit(const ResolvedJob& job, const Plan& plan, const PathCase& o
   merit.loss_dB = one.loss_dB;
 
   const LiquidPath liquid = liquid_path(one.kernel, one.path.ray.ray_parameter_s_m);
-  const double zero_s = job.sensors.zero_stability_s.value_or(usual_zero_s);
+  const double zero_s =
+      job.sensors.zero_stability_s.value_or(usual_zero_per_period / job.sensors.frequency_Hz);
   const double zero_m_s = velocity_of_time_error_m_s(liquid, zero_s);
   const double usual_m_s = plan.usual ? std::fabs(plan.usual->path_velocity_m_s) : 0;
   merit.zero_percent = 100 * zero_m_s / (usual_m_s > 0 ? usual_m_s : 1);
   merit.smallest_velocity_m_s = zero_m_s / zero_part;
-  merit.least_met = !plan.least || std::fabs(plan.least->path_velocity_m_s) >=
-                                       merit.smallest_velocity_m_s;
+  merit.least_met =
+      !plan.least || std::fabs(plan.least->path_velocity_m_s) >= merit.smallest_velocity_m_s;
   merit.half_cycle_met =
       !plan.most || std::fabs(plan.most->path_velocity_m_s) <=
                         half_cycle_velocity_m_s(liquid, job.sensors.frequency_Hz);
@@ -214,17 +222,18 @@ PathMerit path_merit(const ResolvedJob& job, const Plan& plan, const PathCase& o
 
   double variance = common_percent * common_percent;
   for (const double part : {merit.zero_percent, merit.cross_flow_percent, merit.opposite_percent,
-                            merit.wall_percent, merit.placement_percent}) {
+                            merit.placement_percent}) {
     variance += part * part;
   }
-  merit.u_percent = std::sqrt(variance);
+  merit.own_percent = std::sqrt(variance);
+  merit.u_percent = std::hypot(merit.own_percent, merit.wall_percent);
   const double loss_dB = one.loss_dB.value_or(unknown_loss_per_traverse_dB * traverses);
   if (one.loss_dB) {
     merit.tier += (loss_dB > comfortable_loss_dB) + 2 * (loss_dB > greatest_loss_dB);
   }
   merit.tier += !merit.least_met;
   merit.tier += !merit.half_cycle_met;
-  merit.score = merit.u_percent + percent_per_dB * loss_dB;
+  merit.score = merit.own_percent + wall_weight * merit.wall_percent + percent_per_dB * loss_dB;
   return merit;
 }
 
@@ -240,15 +249,14 @@ void choose_path(const ResolvedJob& job, const PlanOptions& options, Plan& plan)
   const double trace_speed_m_s =
       plan.kernel.wedge_sound_speed_m_s / std::sin(plan.kernel.wedge_angle_rad);
   const WaveMode usual_mode = usual_wall_mode(job.pipe.material, wall_K, trace_speed_m_s);
-  // In a metal the shear wave is what pairs are made for; the longitudinal one would be stronger
-  // below its critical angle, and followed by the other (path.both-modes).
   std::vector<WaveMode> modes;
   if (job.path.wall_mode) {
     modes = {*job.path.wall_mode};
-  } else if (usual_mode == WaveMode::shear) {
-    modes = {usual_mode};
   } else {
-    modes = {usual_mode, WaveMode::shear};
+    modes = {usual_mode};
+    if (!mode_is_settled(job.pipe.material)) {
+      modes.push_back(usual_mode == WaveMode::shear ? WaveMode::longitudinal : WaveMode::shear);
+    }
   }
   const bool disturbed = is_disturbed(job, plan);
   plan.traverses_chosen = !job.path.traverses;
@@ -295,8 +303,8 @@ void choose_path(const ResolvedJob& job, const PlanOptions& options, Plan& plan)
         break;
       }
       const PlannedPath path = planned(*ray, job.sensors);
-      const PathMerit merit = path_merit(
-          job, trial, {trial.kernel, path, level_dB(sound, traverses), disturbed});
+      const PathMerit merit =
+          path_merit(job, trial, {trial.kernel, path, level_dB(sound, traverses), disturbed});
       any_even = any_even || (traverses % 2 == 0 && merit.obstacle == Obstacle::none);
       if (best && !better(merit, best->merit)) continue;
       best = Best{merit, path, traverses};

@@ -94,7 +94,8 @@ Conditions conditions(const ResolvedJob& job, const PlanOptions& options) {
     out.sound_speed_slope_m_s_K =
         sound_speed_slope(*liquid.model, state, &LiquidState::temperature_K, 0.1);
   }
-  if (options.findings || options.signal != SignalDetail::none) out.absorption = liquid.model->absorption(state);
+  if (options.findings || options.signal != SignalDetail::none)
+    out.absorption = liquid.model->absorption(state);
   out.density_kg_m3 = properties.density_kg_m3;
   out.viscosity_Pa_s = properties.viscosity_Pa_s;
   if (const auto& measured = liquid.kinematic_viscosity_m2_s) {
@@ -310,9 +311,8 @@ void price_rail_remainder(Plan& plan) {
   if (!plan.rail || !plan.signal || !plan.signal->arrivals) return;
   const PlanSignal& signal = *plan.signal;
   const double best_m = signal.best_mark_spacing_m;
-  plan.rail->loss_dB =
-      misplacement_loss_dB(signal.budget, plan.rail->set_m - best_m) -
-      misplacement_loss_dB(signal.budget, plan.path->ray.mark_spacing_m - best_m);
+  plan.rail->loss_dB = misplacement_loss_dB(signal.budget, plan.rail->set_m - best_m) -
+                       misplacement_loss_dB(signal.budget, plan.path->ray.mark_spacing_m - best_m);
 }
 
 void add_setting(const ResolvedJob& job, Plan& plan) {

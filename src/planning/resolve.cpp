@@ -33,7 +33,8 @@ void check_required(const JobRequest& request, Problems& problems) {
     using EntryType = std::remove_cvref_t<decltype(entry)>;
     if (of_absent_layer(&entry)) return;
     // A kit with pairs in it leaves the choice to the planner.
-    if (path == "sensors" && request.kit.value && !request.kit.value->sensors.values.empty()) return;
+    if (path == "sensors" && request.kit.value && !request.kit.value->sensors.values.empty())
+      return;
     // The name of a catalogue material is the entry itself.
     if constexpr (std::is_same_v<EntryType, TextEntry>) {
       if (!entry.value) missing(path, info, entry.place);

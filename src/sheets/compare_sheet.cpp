@@ -2,8 +2,10 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <cmath>
 #include <map>
+#include <tuple>
 
 #include "json_parts.hpp"
 #include "slantrule/planning/check_table.hpp"
@@ -11,6 +13,9 @@
 
 namespace slantrule {
 namespace {
+
+/// Options that the table shows; who needs the thirtieth best reads the JSON.
+constexpr std::size_t most_rows = 24;
 
 std::string percent(double value) {
   return fmt::format("{:.1f} %", value);
@@ -79,10 +84,12 @@ std::string reason_words(const ComparedOption& option, const ComparedOption& bes
       return "a slip in the spacing costs more: " +
              against(mine.placement_percent, its.placement_percent);
     case Reason::straight_run:
-      return "less straight run: " + against(100 * option.plan.u_installation,
-                                              100 * best.plan.u_installation);
+      return "less straight run: " +
+             against(option.straight_run_percent, best.straight_run_percent);
     case Reason::cautions:
       return "more cautions";
+    case Reason::equal:
+      return "as good";
     case Reason::obstacle:
     case Reason::stop:
       return obstacle_words(option, display);
@@ -118,8 +125,8 @@ std::vector<std::string> impossible_lines(const Comparison& comparison, const Di
   std::map<std::tuple<std::string, WaveMode, Obstacle, CheckId>, Group> groups;
   for (const auto& option : comparison) {
     if (option->feasible) continue;
-    Group& group = groups[{who(*option), option->plan.wall_mode, option->plan.merit.obstacle,
-                           option->check}];
+    Group& group =
+        groups[{who(*option), option->plan.wall_mode, option->plan.merit.obstacle, option->check}];
     group.counts.push_back(option->plan.traverses);
     if (group.counts.size() == 1 || option->plan.traverses < group.first->plan.traverses) {
       group.first = option.get();
@@ -130,10 +137,9 @@ std::vector<std::string> impossible_lines(const Comparison& comparison, const Di
     std::ranges::sort(group.counts);
     const bool no_path = !group.first->plan.path;
     const std::string counts = no_path ? "any count" : "N " + counts_words(group.counts);
-    std::string text =
-        fmt::format("{}, {} wave, {}: {}", job_text(who(*group.first), display),
-                    wave_mode_name(group.first->plan.wall_mode), counts,
-                    obstacle_words(*group.first, display));
+    std::string text = fmt::format("{}, {} wave, {}: {}", job_text(who(*group.first), display),
+                                   wave_mode_name(group.first->plan.wall_mode), counts,
+                                   obstacle_words(*group.first, display));
     if (!no_path && group.counts.size() > 1 &&
         (group.first->plan.merit.obstacle == Obstacle::overlap ||
          group.first->plan.merit.obstacle == Obstacle::rail ||
@@ -149,7 +155,7 @@ std::string row(const ComparedOption& option, std::size_t rank, const Display& d
   const Plan& plan = option.plan;
   const std::string window =
       plan.signal && plan.signal->arrivals
-          ? "+-" + length_text(plan.signal->window_3_dB.width_m() / 2, display)
+          ? "+-" + setting_text(plan.signal->window_3_dB.width_m() / 2, 1e-3, display)
           : "?";
   return fmt::format("{:>3}  {}  {:>2}  {}  {}  {}  {}  {}  {}", rank,
                      padded(job_text(option.job.sensors.key, display), 14), plan.traverses,
@@ -157,7 +163,7 @@ std::string row(const ComparedOption& option, std::size_t rank, const Display& d
                      plan.wall_mode == WaveMode::shear ? "shear" : "long.",
                      padded(length_text(plan.path->ray.mark_spacing_m, display), 10),
                      padded(decibels(plan.merit.loss_dB), 6), padded(window, 10),
-                     percent(std::hypot(plan.merit.u_percent, 100 * plan.u_installation)));
+                     percent(std::hypot(plan.merit.u_percent, option.straight_run_percent)));
 }
 
 }  // namespace
@@ -177,7 +183,7 @@ std::string compare_text(const Comparison& comparison, const Display& display) {
     line("  #  pair             N  side  wave   spacing     loss    window      u(flow)");
     std::size_t rank = 0;
     for (const auto& option : comparison) {
-      if (!option->feasible) break;
+      if (!option->feasible || rank == most_rows) break;
       line(row(*option, ++rank, display));
       const std::string place =
           option->place.empty() ? "" : "at " + job_text(option->place, display) + ": ";
@@ -185,6 +191,12 @@ std::string compare_text(const Comparison& comparison, const Display& display) {
            wrapped(place + reason_words(*option, best, display), "     ", "     ")) {
         line(one);
       }
+    }
+    const auto possible = static_cast<std::size_t>(
+        std::ranges::count_if(comparison, [](const auto& one) { return one->feasible; }));
+    if (possible > rank) {
+      line(fmt::format("     ... and {} more, all behind these; `--format json` has them",
+                       possible - rank));
     }
     line("");
     for (const std::string& one : wrapped(
@@ -242,12 +254,12 @@ std::string compare_json(const Comparison& comparison, const std::string& versio
       one["path"] = path_json(option->job, plan);
       const PathMerit& merit = plan.merit;
       Json parts = Json::object();
-      put(parts, "total", std::hypot(merit.u_percent, 100 * plan.u_installation));
+      put(parts, "total", std::hypot(merit.u_percent, option->straight_run_percent));
       put(parts, "zero", merit.zero_percent);
       put(parts, "cross_flow", std::hypot(merit.cross_flow_percent, merit.opposite_percent));
       put(parts, "wall", merit.wall_percent);
       put(parts, "placement", merit.placement_percent);
-      put(parts, "straight_run", 100 * plan.u_installation);
+      put(parts, "straight_run", option->straight_run_percent);
       one["flow_percent"] = std::move(parts);
       put(one, "smallest_velocity_m_s", merit.smallest_velocity_m_s);
     }

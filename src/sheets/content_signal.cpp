@@ -13,7 +13,7 @@ namespace {
 
 /// Other arrivals worth a line: as strong as the planned one less this, and no more than so many.
 constexpr double told_below_dB = 20;
-constexpr std::size_t most_told = 3;
+constexpr std::size_t most_told = 2;
 
 void add(Values& values, std::string_view name, std::string value) {
   values.rows.push_back({std::string(name), std::move(value)});
@@ -23,8 +23,11 @@ std::string to_step(const SheetWords& words, double spacing_m) {
   return setting_text(spacing_m, words.plan.mounting_tolerance_m, words.display);
 }
 
+/// "145 to 179 mm"
 std::string range(const SheetWords& words, const SpacingWindow& window) {
-  return to_step(words, window.from_m) + " to " + to_step(words, window.to_m);
+  std::string from = to_step(words, window.from_m);
+  from.resize(from.find(' '));
+  return from + " to " + to_step(words, window.to_m);
 }
 
 std::string wave_words(const Plan& plan, const Arrival& arrival) {
@@ -55,17 +58,19 @@ void arrival_rows(const SheetWords& words, const PlanSignal& signal, Values& val
   if (told.size() > most_told) told.resize(most_told);
   for (const Arrival* arrival : told) {
     const double later_s = arrival->earliest_s - signal.arrivals->nominal_s;
-    add(values, arrival == told.front() ? "also arrives" : "",
-        fmt::format("{}: {} {}, {:+.0f} dB", wave_words(words.plan, *arrival),
-                    time_text(std::fabs(later_s)), later_s < 0 ? "earlier" : "later",
-                    *arrival->level_dB + signal.budget.loss_dB));
+    values.rows.push_back(
+        {"",
+         fmt::format("also arrives: {}, {} {}, {:+.0f} dB", wave_words(words.plan, *arrival),
+                     time_text(std::fabs(later_s)), later_s < 0 ? "earlier" : "later",
+                     *arrival->level_dB + signal.budget.loss_dB),
+         true});
   }
 }
 
 void spacing_rows(const SheetWords& words, const PlanSignal& signal, Values& values) {
   const Plan& plan = words.plan;
-  add(values, "within 3 dB of its best", range(words, signal.window_3_dB));
-  add(values, "within 6 dB", range(words, signal.window_6_dB));
+  add(values, "holds within 3 dB, 6 dB",
+      range(words, signal.window_3_dB) + ", " + range(words, signal.window_6_dB));
   const OuterBounce& outer = signal.budget.outer_bounces[signal.wall_layer];
   if (words.found(CheckId::signal_outer_bounce)) {
     add(values, "reflected at the outer face",
@@ -82,7 +87,7 @@ void spacing_rows(const SheetWords& words, const PlanSignal& signal, Values& val
   }
   if (plan.rail && plan.rail->step_m) {
     const std::string name =
-        plan.rail->name.empty() ? "rail" : "rail " + words.shown_text(plan.rail->name);
+        plan.rail->name.empty() ? "rail" : "rail: " + words.shown_text(plan.rail->name);
     add(values, name,
         fmt::format("nearest step {}, {} from plan: {:+.2f} % of flow, {:+.1f} dB",
                     words.length(plan.rail->set_m), words.length(plan.rail->remainder_m),
@@ -107,10 +112,8 @@ Section signal_section(const SheetWords& words) {
   }
   section.blocks.push_back(std::move(values));
   if (words.issued()) {
-    section.blocks.push_back(
-        Paragraph{"Set the planned spacing. Do not slide the sensors to the greatest signal: it "
-                  "stands on a later echo in the wall, with other times.",
-                  true});
+    section.blocks.push_back(Paragraph{
+        "Do not slide the sensors to the greatest signal: a later echo in the wall.", true});
   }
   return section;
 }

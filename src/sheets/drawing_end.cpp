@@ -155,7 +155,7 @@ class EndView {
     ways_.push_back(std::move(words));
     if (signed_h == 0) return;
     const double way_m = pi * outer_m_ * std::fabs(signed_h) / 12;
-    ways_.push_back(setting_text(way_m, 1e-3, display_) + " round from the crown");
+    ways_.push_back(setting_text(way_m, 1e-3, display_) + " round from crown");
   }
 
   /// A body stands on the crown.

@@ -21,6 +21,15 @@ double display_unit_m(const Display& display) {
   return display.units == UnitSystem::us ? 0.0254 : 1e-3;
 }
 
+/// "144.5 to 178.7 mm": the unit once, where both ends have the same.
+std::string range_text(const SpacingWindow& window, const Display& display) {
+  std::string from = length_text(window.from_m, display);
+  const std::string to = length_text(window.to_m, display);
+  const std::string unit = to.substr(std::min(to.find(' '), to.size()));
+  if (!unit.empty() && from.ends_with(unit)) from.resize(from.size() - unit.size());
+  return from + " to " + to;
+}
+
 /// A bar with its label, beside it or, where there is no room, below; returns the lower end.
 double draw_window(SvgCanvas& canvas, double top, const SpacingAxis& axis,
                    const SpacingWindow& window, std::string_view name, const Display& display) {
@@ -30,8 +39,7 @@ double draw_window(SvgCanvas& canvas, double top, const SpacingAxis& axis,
   const double middle = y - 0.35 * letter_size;
   canvas.line({from, middle}, {std::max(to, from + 0.4), middle}, Pen::thick);
   for (const double x : {from, to}) canvas.line({x, middle - 1.2}, {x, middle + 1.2}, Pen::thin);
-  const std::string words = fmt::format("{}: {} to {}", name, length_text(window.from_m, display),
-                                        length_text(window.to_m, display));
+  const std::string words = fmt::format("{}: {}", name, range_text(window, display));
   const double width = text_width(words);
   if (to + 2 + width <= side_view_width - 1) {
     canvas.text({to + 2, y}, words);
@@ -111,11 +119,15 @@ double draw_curve(SvgCanvas& canvas, double top, const SpacingAxis& axis,
 double draw_response(SvgCanvas& canvas, double top, const SpacingAxis& axis,
                      const DrawnResponse& response, const Display& display) {
   double end = top;
+  if (response.window_3dB || response.window_6dB) {
+    end += row_height;
+    canvas.text({1, end}, "Mark spacings at which the signal is within");
+  }
   if (const auto& window = response.window_3dB) {
-    end = draw_window(canvas, end, axis, *window, "within 3 dB", display);
+    end = draw_window(canvas, end, axis, *window, "3 dB", display);
   }
   if (const auto& window = response.window_6dB) {
-    end = draw_window(canvas, end, axis, *window, "within 6 dB", display);
+    end = draw_window(canvas, end, axis, *window, "6 dB", display);
   }
   return response.curve.empty() ? end : draw_curve(canvas, end, axis, response, display);
 }

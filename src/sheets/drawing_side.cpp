@@ -41,7 +41,7 @@ class SideView {
     marks();
     labels();
     double end = rows_below();
-    if (plan_.verdict != Verdict::stop) {
+    if (issued()) {
       end = draw_response(canvas_, end, axis(), response_, display_);
     }
     end = draw_detail(canvas_, end + 2, scale_, variant_, display_);
@@ -49,7 +49,8 @@ class SideView {
   }
 
  private:
-  bool issued() const { return plan_.verdict != Verdict::stop; }
+  /// On a stop, and while candidates are open, nothing is dimensioned.
+  bool issued() const { return plan_.verdict != Verdict::stop && variant_.what.empty(); }
   bool same_side() const { return plan_.same_side(); }
   double x(double along_m) const { return exit_x_ + scale_ * along_m; }
   double y(double across_m) const { return face_ + scale_ * across_m; }
@@ -74,7 +75,9 @@ class SideView {
       top = spacing_line_;
     } else {
       top += row_height;
-      canvas_.text({1, top}, "No spacing is issued: clear the stops first.");
+      canvas_.text({1, top}, plan_.verdict == Verdict::stop
+                                 ? "No spacing is issued: clear the stops first."
+                                 : "No spacing is issued while candidates are open.");
     }
     if (gap_shown()) {
       top += row_height + 0.6;

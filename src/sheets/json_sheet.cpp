@@ -2,9 +2,9 @@
 #include <nlohmann/json.hpp>
 #include <numbers>
 
+#include "json_parts.hpp"
 #include "slantrule/planning/check_table.hpp"
 #include "slantrule/planning/clock.hpp"
-#include "json_parts.hpp"
 #include "slantrule/sheets/sheet.hpp"
 
 namespace slantrule {

@@ -111,8 +111,8 @@ TaughtFlow taught_flow(const ResolvedJob& job, const Plan& plan) {
   if (plan.most && flows(*plan.most)) return {*plan.most, job.flow.most, "greatest flow"};
   if (plan.least && flows(*plan.least)) return {*plan.least, job.flow.least, "least flow"};
   FlowPoint one_m_s = flow_point(plan.kernel, 1);
-  one_m_s.time_difference_s = flow_time_difference_s(
-      liquid_path(plan.kernel, plan.path->ray.ray_parameter_s_m), one_m_s);
+  one_m_s.time_difference_s =
+      flow_time_difference_s(liquid_path(plan.kernel, plan.path->ray.ray_parameter_s_m), one_m_s);
   return {one_m_s, std::nullopt, "velocity, taken for the lesson: the job states no flow"};
 }
 

@@ -34,7 +34,7 @@ class TableMaker {
     if (temperatures_K.empty()) return false;
     std::ranges::sort(temperatures_K);
     for (double temperature_K : temperatures_K) table.rows.push_back(row(temperature_K));
-    const LiquidRow& first = table.rows.front();
+    const LiquidTableRow& first = table.rows.front();
     table.freezing_temperature_K = freezing_K({first.temperature_K, first.pressure_Pa});
     curve(table);
     return true;
@@ -60,8 +60,8 @@ class TableMaker {
     return std::max(defaults::atmosphere_Pa, boiling_Pa(temperature_K).value_or(0));
   }
 
-  LiquidRow row(double temperature_K) const {
-    LiquidRow out;
+  LiquidTableRow row(double temperature_K) const {
+    LiquidTableRow out;
     out.temperature_K = temperature_K;
     out.pressure_Pa = pressure_Pa(temperature_K);
     out.boiling_pressure_Pa = boiling_Pa(temperature_K);
@@ -100,7 +100,7 @@ class TableMaker {
 
   /// Difference quotient over 0.1 K, good to some 1e-5 m/s/K; one-sided beside boiling and the end
   /// of a model.
-  std::optional<double> slope(const LiquidRow& row) const {
+  std::optional<double> slope(const LiquidTableRow& row) const {
     constexpr double step_K = 0.05;
     if (!row.properties.sound_speed_m_s) return std::nullopt;
     const double here = row.properties.sound_speed_m_s->value;
@@ -382,7 +382,7 @@ class LiquidText {
                     : fmt::format(form, "degC", "", "m/s", "m/s", "m/s/K", "kg/m3", "mm2/s",
                                   "mPa s", "dB/m", "bar abs"));
     bool out_of_range = false, frozen = false, boils = false;
-    for (const LiquidRow& row : table.rows) {
+    for (const LiquidTableRow& row : table.rows) {
       const char mark = row.boils ? 'b' : row.frozen ? 'f' : row.in_range ? ' ' : '*';
       boils = boils || row.boils;
       frozen = frozen || (row.frozen && !row.boils);
@@ -484,7 +484,7 @@ void put(LookupJson& object, const char* key, const std::optional<Estimate>& est
 }
 using slantrule::put;
 
-LookupJson row_json(const LiquidRow& row) {
+LookupJson row_json(const LiquidTableRow& row) {
   LookupJson out = LookupJson::object();
   put(out, "temperature_degC", row.temperature_K - zero_celsius_K);
   put(out, "pressure_bar", row.pressure_Pa * 1e-5);
@@ -536,7 +536,7 @@ LookupJson meaning_json(const LiquidMeaning& meaning) {
     put(out, "freezing_temperature_degC", *table.freezing_temperature_K - zero_celsius_K);
   }
   out["rows"] = LookupJson::array();
-  for (const LiquidRow& one : table.rows) out["rows"].push_back(row_json(one));
+  for (const LiquidTableRow& one : table.rows) out["rows"].push_back(row_json(one));
   return out;
 }
 

@@ -113,9 +113,13 @@ TEST_CASE("examples: every file runs, says what it shows, and stands in README")
     CHECK(text.rfind("// ", 0) == 0);  // what it shows
     CHECK(text.find("nvented") != std::string::npos);
     const bool is_job = text.find("\"slantrule\": 1") != std::string::npos;
-    const Outcome outcome = is_job ? run_slantrule(folder, {"plan", "examples/" + name})
-                                   : run_slantrule(folder, {"lookup", "solids", "steel",
-                                                            "--catalogue", "examples/" + name});
+    const bool is_kit = text.find("\"rails\"") != std::string::npos;
+    const Outcome outcome =
+        is_job ? run_slantrule(folder, {"plan", "examples/" + name})
+        : is_kit
+            ? run_slantrule(folder, {"plan", "examples/chilled-water.json", "--set", "kit=" + name})
+            : run_slantrule(folder,
+                            {"lookup", "solids", "steel", "--catalogue", "examples/" + name});
     CAPTURE(outcome.err);
     CHECK((outcome.code == 0 || (is_job && outcome.code == 1)));
     CHECK(outcome.err.empty());

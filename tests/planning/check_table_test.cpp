@@ -48,8 +48,8 @@ TEST_CASE("check table: ids that users and scripts rely on", "[planning]") {
 }
 
 TEST_CASE("check table: ids are area.what", "[planning]") {
-  const std::set<std::string_view> areas{"run", "mount", "path", "sensors", "signal", "kit",
-                                         "fluid", "flow",  "pipe", "job"};
+  const std::set<std::string_view> areas{"run", "mount", "path", "sensors", "signal",
+                                         "kit", "fluid", "flow", "pipe",    "job"};
   for (const CheckInfo& row : check_table()) {
     CAPTURE(row.id);
     const std::size_t dot = row.id.find('.');

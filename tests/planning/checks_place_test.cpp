@@ -220,8 +220,9 @@ TEST_CASE("place: welds that cannot be compared, and spiral ones", "[planning]")
 // ---------------------------------------------------------------- room and access
 
 TEST_CASE("place: with one side in reach the planner keeps to an even count", "[planning]") {
-  const Changes no_room{"path.traverses=",    "pipe.size=21.3 x 2.77 mm", "sensors.nose=50 mm",
-                        "flow.rate=1 m3/h", "flow.least=",              "flow.most="};
+  const Changes no_room{"path.traverses=",    "pipe.size=21.3 x 2.77 mm",
+                        "sensors.nose=50 mm", "flow.rate=1 m3/h",
+                        "flow.least=",        "flow.most="};
   CHECK_FALSE(Planned(no_room).plan.same_side());
   const Planned one_side(with(no_room, {"location.access=one side"}));
   CHECK(one_side.plan.same_side());

@@ -313,6 +313,9 @@ TEST_CASE("drawings: one file for several jobs and candidates, nothing that runs
   CHECK(svg.rfind("<svg xmlns=\"http://www.w3.org/2000/svg\"", 0) == 0);
   CHECK_THAT(svg, Contains("&lt;b onload=&quot;x&quot;&gt;&amp;&#39;") && !Contains("<b ") &&
                       !Contains("<script") && !Contains("url(") && !Contains("href"));
+  // The one job is dimensioned, the candidates are not.
+  CHECK(svg.find("mark spacing") == svg.rfind("mark spacing"));
+  CHECK_THAT(svg, Contains("while candidates are open"));
   std::size_t views = 0;
   for (std::size_t at = svg.find("End view, looking"); at != svg.npos;
        at = svg.find("End view, looking", at + 1)) {

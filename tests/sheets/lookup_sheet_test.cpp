@@ -525,7 +525,7 @@ TEST_CASE("lookup: the table of water holds what the formulations print") {
   CAPTURE(row.t_degC);
   const LiquidLookup lookup = liquid("water", {row.t_degC});
   check_sheets(lookup);
-  const LiquidRow& at = only_table(lookup).rows.at(0);
+  const LiquidTableRow& at = only_table(lookup).rows.at(0);
   CHECK_THAT(at.properties.sound_speed_m_s->value, WithinAbs(row.sound_speed_m_s, 0.002));
   // The two fits differ by up to 0.06 m/s, and by some 0.03 m/s/K in slope.
   CHECK_THAT(at.sound_speed_slope_m_s_K.value(), WithinAbs(row.slope_m_s_K, 0.03));
@@ -552,7 +552,7 @@ TEST_CASE("lookup: without temperatures a liquid is shown where it is one") {
   const LiquidTable& table = only_table(water);
   CHECK_THAT(table.rows.front().temperature_K, WithinAbs(273.15, 0.01));
   CHECK_THAT(table.rows.back().temperature_K, WithinAbs(373.15, 0.01));
-  for (const LiquidRow& row : table.rows) {
+  for (const LiquidTableRow& row : table.rows) {
     CHECK_FALSE(row.boils);
     CHECK(row.in_range);
   }

@@ -92,7 +92,8 @@ struct SignalBudget {
   double phase_shift_m = 0;
   double slope_shift_m = 0;
   /// Misplacement (exit spacing) that costs 3 and 6 dB, as if the coefficients were constant over
-  /// the beam. A critical angle inside it narrows them, to a half at worst; wave_response.hpp knows.
+  /// the beam. A critical angle inside it narrows them, to a half at worst; wave_response.hpp
+  /// knows.
   double half_window_3_dB_m = 0;
   double half_window_6_dB_m = 0;
 };

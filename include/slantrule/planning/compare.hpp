@@ -27,7 +27,8 @@ enum class Reason : std::uint8_t {
   wall,          ///< ... what the unknown wall does to it
   placement,     ///< ... what a slip in the spacing does to it
   straight_run,  ///< ... the straight pipe of its place
-  cautions       ///< ... the number of its cautions
+  cautions,      ///< ... the number of its cautions
+  equal          ///< nothing worth a word
 };
 
 struct ComparedOption {
@@ -35,6 +36,7 @@ struct ComparedOption {
   Plan plan;        ///< holds views into `job`
   std::string place;
   bool feasible = false;
+  double straight_run_percent = 0;  ///< what the straight pipe of the place costs
   double score = 0;
   Reason reason = Reason::best;
   CheckId check = CheckId::count_;  ///< of Reason::stop

@@ -35,13 +35,16 @@ struct PathMerit {
   double smallest_velocity_m_s = 0;  ///< at which the zero still makes no more than 5 %
   bool least_met = true;             ///< the least flow is above it, or not stated
   bool half_cycle_met = true;        ///< the greatest flow keeps within half a period
-  double u_percent = 0;              ///< all together
+  double own_percent = 0;            ///< zero, cross flow, placement and what paths share
+  double u_percent = 0;              ///< with the wall's
   int tier = 0;                      ///< 0 good; more: weak signal, least flow out of reach
-  double score = 0;                  ///< within a tier, lower is better: u_percent and loss
+  double score = 0;                  ///< within a tier, lower is better
 };
 
-/// What a decibel of loss weighs beside a per cent of uncertainty (judged, so that the choice falls
-/// as practice has it: two traverses, four in small pipes, one in large lined ones).
+/// score = own_percent + wall_weight wall_percent + percent_per_dB loss. The weights are judged, so
+/// that the choice falls as practice has it: two traverses, four in small pipes, one in large lined
+/// ones. The wall weighs less, because it is measured where it matters.
+inline constexpr double wall_weight = 0.3;
 inline constexpr double percent_per_dB = 0.05;
 
 }  // namespace slantrule

@@ -33,7 +33,8 @@ inline constexpr double side_view_width = 112;
 inline constexpr double end_view_width = 66;
 
 /// Pipe, layers, bodies, ray, marks and windows to scale, the layers once more enlarged. On a stop
-/// without any dimension of the spacing. Empty when there is no path.
+/// and while candidates are open, without any dimension of the spacing. Empty when there is no
+/// path.
 std::string side_view_svg(const PlannedVariant& variant, const Display& display,
                           const DrawnResponse& response = {});
 

@@ -119,7 +119,7 @@ struct LiquidQuery {
 };
 
 /// Properties at one temperature; what is not known is absent.
-struct LiquidRow {
+struct LiquidTableRow {
   double temperature_K = 0;
   double pressure_Pa = 0;
   LiquidProperties properties;
@@ -143,7 +143,7 @@ struct LiquidTable {
   bool strength_assumed = false;  ///< sea water of which no salinity is stated
   bool pressure_stated = false;
   std::optional<double> freezing_temperature_K;  ///< at the pressure of the first row
-  std::vector<LiquidRow> rows;
+  std::vector<LiquidTableRow> rows;
   std::vector<CurvePoint> curve;  ///< for the plot, over the same range
 };
 

@@ -40,7 +40,7 @@ struct Paragraph {
 /// A name and its value. Without a name it belongs to the row before it.
 struct ValueRow {
   std::string name, value;
-  bool is_source = false;  ///< says where the row before it is from; yields on paper
+  bool is_source = false;  ///< or another detail of the row before it; yields on paper
 };
 struct Values {
   std::vector<ValueRow> rows;
