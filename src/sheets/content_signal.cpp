@@ -97,9 +97,8 @@ void spacing_rows(const SheetWords& words, const PlanSignal& signal, Values& val
 
 }  // namespace
 
-Section signal_section(const SheetWords& words) {
-  Section section{"SIGNAL", {}};
-  if (!words.plan.signal) return section;
+void add_signal(const SheetWords& words, Section& section) {
+  if (!words.plan.signal) return;
   const PlanSignal& signal = *words.plan.signal;
   Values values;
   add(values, "loss of the path",
@@ -115,7 +114,6 @@ Section signal_section(const SheetWords& words) {
     section.blocks.push_back(Paragraph{
         "Do not slide the sensors to the greatest signal: a later echo in the wall.", true});
   }
-  return section;
 }
 
 }  // namespace slantrule

@@ -132,7 +132,7 @@ TableRow run_row(const SheetWords& words, std::string_view side, const StraightR
 }  // namespace
 
 Section path_section(const SheetWords& words) {
-  Section section{"PATH", {}};
+  Section section{words.plan.signal ? "PATH AND SIGNAL" : "PATH", {}};
   const Plan& plan = words.plan;
   if (!plan.path) return section;
   const RayPath& ray = plan.path->ray;
@@ -147,6 +147,7 @@ Section path_section(const SheetWords& words) {
   text += fmt::format(", liquid {} from the pipe normal.", angle_text(ray.liquid_leg.angle_rad));
   section.blocks.push_back(Paragraph{std::move(text)});
   section.blocks.push_back(Sketch{plan.traverses, ray.exit_spacing_m, plan.bore_m});
+  add_signal(words, section);
   return section;
 }
 

@@ -114,10 +114,9 @@ SheetContent sheet_content(const PlannedVariant& variant, const Display& display
   }
   content.box = spacing_box(words);
   for (Section section :
-       {reasons_section(words), path_section(words), signal_section(words), values_section(words),
-        steps_section(words), checks_section(words), straight_run_section(words),
-        safety_section(words), leaving_section(words), notes_section(words),
-        assumptions_section(words)}) {
+       {reasons_section(words), path_section(words), values_section(words), steps_section(words),
+        checks_section(words), straight_run_section(words), safety_section(words),
+        leaving_section(words), notes_section(words), assumptions_section(words)}) {
     if (!section.blocks.empty()) content.sections.push_back(std::move(section));
   }
   const std::string blank(write_in);

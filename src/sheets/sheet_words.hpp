@@ -52,7 +52,8 @@ Section values_section(const SheetWords& words);
 Section straight_run_section(const SheetWords& words);
 
 // content_signal.cpp
-Section signal_section(const SheetWords& words);
+/// Puts what there is of the signal behind the path.
+void add_signal(const SheetWords& words, Section& section);
 
 // content_steps.cpp
 Section steps_section(const SheetWords& words);

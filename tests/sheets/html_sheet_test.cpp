@@ -187,9 +187,9 @@ TEST_CASE("html sheet: the box first, then the order of the text sheet") {
   const std::string html = html_of(planned({}));
   std::size_t at = html.find("<div class=\"box\">");
   CHECK(at < html.find("<h2>"));
-  for (const char* heading :
-       {"BEFORE YOU START", "PATH", "VALUES FOR THE TRANSMITTER", "STEPS", "CHECK AFTER MOUNTING",
-        "STRAIGHT RUN", "SAFETY", "LEAVING THE PLACE", "NOTES", "ASSUMED", "Planned by"}) {
+  for (const char* heading : {"BEFORE YOU START", "PATH AND SIGNAL", "VALUES FOR THE TRANSMITTER",
+                              "STEPS", "CHECK AFTER MOUNTING", "STRAIGHT RUN", "SAFETY",
+                              "LEAVING THE PLACE", "NOTES", "ASSUMED", "Planned by"}) {
     CAPTURE(heading);
     const std::size_t next = html.find(heading, at);
     REQUIRE(next != html.npos);
