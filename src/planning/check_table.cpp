@@ -327,14 +327,15 @@ constexpr std::array<CheckInfo, check_count> rows{{
      "The plan takes one traverse with the sensors on opposite sides.", Basis::common_practice,
      trade},
     {CheckId::path_chosen, "path.chosen", note, false, true, false, "How the path was chosen",
-     "{0} traverses with the {s} wave in the wall were chosen: the path loses {1}, and the zero of "
-     "the transmitter makes {2} of the usual flow{d}.",
+     "A traverse count of {0} with the {s} wave in the wall was chosen: the path loses {1}, and "
+     "the "
+     "zero of the transmitter makes {2} of the usual flow{d}.",
      "See the other paths and why they stand behind: `slantrule compare`.", Basis::proposal,
      "uncertainty of the flow and loss of the path; weights in path_choice.cpp"},
     {CheckId::path_geometry_only, "path.geometry-only", note, false, true, false,
      "How the path was chosen where the signal is not known",
-     "{0} traverses were chosen without knowing the signal, by geometry and the zero of the "
-     "transmitter.",
+     "A traverse count of {0} was chosen without knowing the signal, by geometry and the zero of "
+     "the transmitter.",
      "Enter sensors.element; if the signal is weak, plan again with fewer traverses.",
      Basis::common_practice, trade},
     {CheckId::path_marks_cross, "path.marks-cross", caution, false, true, false,
@@ -358,7 +359,7 @@ constexpr std::array<CheckInfo, check_count> rows{{
      "Take fewer traverses.", Basis::proposal, "N D (v/c)/cos^3(angle); the limit is a proposal"},
     {CheckId::path_element_long, "path.element-long", caution, false, true, true,
      "The beam is narrow against the bore",
-     "The element is {0} long, more than a third of the bore ({1}): the beam fills the pipe, and "
+     "The element is {0} long, more than {1}, a third of the bore: the beam fills the pipe, and "
      "arrivals of other traverse counts come close.",
      "Take a smaller pair with a higher frequency; judge the arrival by its time.", Basis::proposal,
      "straight-ray geometry; the limit is a proposal"},
@@ -384,8 +385,9 @@ constexpr std::array<CheckInfo, check_count> rows{{
      "of 60 and 80 dB are proposals"},
     {CheckId::signal_off_best, "signal.off-best", note, false, true, true,
      "The planned spacing is near where the direct signal is greatest",
-     "The interfaces shift the beam: the direct signal is greatest {0} from the planned spacing, "
-     "where it is {2} weaker; within {1} of its best place it falls by 3 dB.",
+     "The interfaces shift the beam: at the planned spacing the direct signal is {2} weaker than "
+     "at "
+     "its best place, {0} {d}; within {1} of that it falls by 3 dB.",
      "Set the planned spacing all the same: times and flow are those of the ray.", Basis::physics,
      "phase of the interface coefficients (Goos-Haenchen shift)"},
     {CheckId::signal_window, "signal.window", caution, false, true, true,
@@ -401,13 +403,13 @@ constexpr std::array<CheckInfo, check_count> rows{{
     {CheckId::signal_outer_bounce, "signal.outer-bounce", caution, false, true, true,
      "The sound turns round at the inner face of the wall",
      "Of the reflections, that at the outer face of the {s} loses {0}, that at the inner face {1}: "
-     "the stronger path has a spacing {2} longer than planned, and comes {3} later.",
+     "the stronger path has a spacing {2} longer than planned, and comes {3} later there.",
      "Set the planned spacing and take the arrival at the planned time; one traverse has no "
      "reflection at all.",
      Basis::physics, waves},
     {CheckId::signal_liner_modes, "signal.liner-modes", caution, false, true, true,
      "One wave alone carries the sound through the lining",
-     "The lining carries both waves: {s} arrives at {0} against the planned path, {1} from it in "
+     "The lining carries both waves: {s} arrives {0} {d} than the planned path, {1} from it in "
      "time; its own spacing lies {2} from the planned one.",
      "Take the arrival at the planned time; plan again with the other path.liner_mode where that "
      "one is stronger.",
@@ -431,7 +433,7 @@ constexpr std::array<CheckInfo, check_count> rows{{
     {CheckId::kit_rail_step, "kit.rail-step", caution, false, true, true,
      "The rail's steps come near enough to the spacing",
      "The nearest step of the rail ({s}) misses the planned spacing by {0}; {1} is allowed. Set "
-     "there, the flow is off by {2}, and the direct signal {3} weaker.",
+     "there, the flow is off by {2}{d}.",
      "Set the spacing in the box without the rail's steps, or enter the spacing actually set into "
      "the transmitter.",
      Basis::physics,
@@ -795,7 +797,7 @@ constexpr std::array<CheckInfo, check_count> rows{{
      "The wall and its lining let the sound through",
      "{s} takes much from the sound{d}; the pair works at {0}, and up to {1} is usual.",
      "Take the lowest frequency at hand and one traverse with the sensors on opposite sides; "
-     "search along the pipe for a sound spot.",
+     "if that fails, move the pair to another place, the spacing unchanged.",
      Basis::published,
      "grain and aggregate scattering: solids notes and data/solids.csv; GRP: Baltzersen 1995; "
      "frequencies partly judged"},

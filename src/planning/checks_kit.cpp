@@ -56,12 +56,16 @@ void check_kit(const CheckContext& c) {
   }
   check_kit_rails(c);
   if (const auto& rail = c.plan.rail; rail && rail->step_m && !rail->within_tolerance) {
-    c.add(CheckId::kit_rail_step, Severity::caution,
-          {{{std::fabs(rail->remainder_m), Kind::length_m},
-            {c.plan.mounting_tolerance_m, Kind::length_m},
-            {std::fabs(rail->flow_percent), Kind::percent},
-            {rail->loss_dB, Kind::decibel}}},
-          rail->name.empty() ? fmt::format("step {:g} mm", *rail->step_m * 1e3) : rail->name);
+    Finding& step =
+        c.add(CheckId::kit_rail_step, Severity::caution,
+              {{{std::fabs(rail->remainder_m), Kind::length_m},
+                {c.plan.mounting_tolerance_m, Kind::length_m},
+                {std::fabs(rail->flow_percent), Kind::percent}}},
+              rail->name.empty() ? fmt::format("step {:g} mm", *rail->step_m * 1e3) : rail->name);
+    if (std::fabs(rail->loss_dB) >= 0.5) {
+      step.detail = fmt::format(", and the direct signal {:.0f} dB {}", std::fabs(rail->loss_dB),
+                                rail->loss_dB > 0 ? "weaker" : "stronger");
+    }
   }
   const double girth_m = std::numbers::pi * c.job.pipe.outer_surface_m();
   const auto longest = std::ranges::max_element(kit.straps, {}, &ResolvedStrap::greatest_girth_m);

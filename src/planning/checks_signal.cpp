@@ -17,6 +17,8 @@ constexpr double stand_in_absorption_dB_m = 2;
 constexpr double minor_loss_dB = 3;
 /// A shift of the direct maximum that costs less than this is not worth a word (judged).
 constexpr double off_best_dB = 1;
+/// Two reflections nearer than this are alike (judged).
+constexpr double worth_telling_dB = 0.5;
 /// Another arrival matters within so much of the planned one (judged).
 constexpr double beside_dB = 10;
 /// The half window is to be so many times what the marks are held to (proposal).
@@ -79,10 +81,11 @@ void check_window(const CheckContext& c, const PlanSignal& signal) {
           {{{half_m, Kind::length_m}, {c.plan.mounting_tolerance_m, Kind::length_m}}});
   }
   if (signal.ray_below_best_dB > off_best_dB) {
-    c.add(CheckId::signal_off_best,
-          {{{std::fabs(signal.best_mark_spacing_m - planned_m), Kind::length_m},
-            {half_m, Kind::length_m},
-            {signal.ray_below_best_dB, Kind::decibel}}});
+    Finding& off = c.add(CheckId::signal_off_best,
+                         {{{std::fabs(signal.best_mark_spacing_m - planned_m), Kind::length_m},
+                           {half_m, Kind::length_m},
+                           {signal.ray_below_best_dB, Kind::decibel}}});
+    off.detail = signal.best_mark_spacing_m < planned_m ? "short of it" : "beyond it";
   }
 }
 
@@ -93,7 +96,7 @@ void check_regime(const CheckContext& c, const PlanSignal& signal) {
   }
   const OuterBounce& outer = signal.budget.outer_bounces[signal.wall_layer];
   const int bounces = c.plan.traverses - 1;
-  if (bounces > 0 && outer.loss_dB < signal.budget.bounce_loss_dB) {
+  if (bounces > 0 && outer.loss_dB < signal.budget.bounce_loss_dB - worth_telling_dB) {
     c.add(CheckId::signal_outer_bounce,
           {{{outer.loss_dB, Kind::decibel},
             {signal.budget.bounce_loss_dB, Kind::decibel},
@@ -126,11 +129,14 @@ void check_arrivals(const CheckContext& c, const PlanSignal& signal) {
     }
   }
   if (!liner) return;
-  c.add(CheckId::signal_liner_modes,
-        {{{*liner->level_dB + signal.budget.loss_dB, Kind::decibel},
-          {std::fabs(liner->earliest_s - all.nominal_s), Kind::time_s},
-          {std::fabs(liner->spacing_m - c.plan.path->ray.exit_spacing_m), Kind::length_m}}},
-        liner->kind == ArrivalKind::mixed_mode ? "the mixed pair of waves" : "the other wave");
+  const double over_dB = *liner->level_dB + signal.budget.loss_dB;
+  Finding& modes =
+      c.add(CheckId::signal_liner_modes,
+            {{{std::fabs(over_dB), Kind::decibel},
+              {std::fabs(liner->earliest_s - all.nominal_s), Kind::time_s},
+              {std::fabs(liner->spacing_m - c.plan.path->ray.exit_spacing_m), Kind::length_m}}},
+            liner->kind == ArrivalKind::mixed_mode ? "the mixed pair of waves" : "the other wave");
+  modes.detail = over_dB > 0 ? "stronger" : "weaker";
 }
 
 }  // namespace

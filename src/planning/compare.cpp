@@ -43,6 +43,14 @@ std::vector<ResolvedSensors> pairs(const ResolvedJob& job) {
   return out;
 }
 
+/// Waves for the liner: the stated one, else both where it has both.
+std::vector<WaveMode> liner_modes(const ResolvedJob& job) {
+  if (!job.pipe.liner || job.path.liner_mode_stated) return {job.path.liner_mode};
+  std::vector<WaveMode> out = {WaveMode::longitudinal};
+  if (job.pipe.liner->material.shear) out.push_back(WaveMode::shear);
+  return out;
+}
+
 /// What the straight pipe of the place costs: the installation's uncertainty, or the price of what
 /// is missing where that is more.
 double straight_run_percent(const ComparedOption& option) {
@@ -57,13 +65,15 @@ int cautions(const ComparedOption& option) {
 }
 
 std::unique_ptr<ComparedOption> planned(const ResolvedJob& job, const Spot& spot,
-                                        const ResolvedSensors& pair, WaveMode mode, int traverses) {
+                                        const ResolvedSensors& pair, WaveMode mode,
+                                        WaveMode liner_mode, int traverses) {
   auto option = std::make_unique<ComparedOption>();
   option->job = job;
   option->job.site = spot.site;
   option->job.pipe.orientation = spot.orientation;
   option->job.sensors = pair;
   option->job.path.wall_mode = mode;
+  option->job.path.liner_mode = liner_mode;
   option->job.path.traverses = traverses;
   option->place = spot.name;
   option->plan =
@@ -97,7 +107,6 @@ bool before(const ComparedOption& a, const ComparedOption& b) {
 Reason main_reason(const ComparedOption& option, const ComparedOption& best) {
   const PathMerit &mine = option.plan.merit, &its = best.plan.merit;
   if (mine.tier > its.tier) {
-    if (mine.loss_dB && *mine.loss_dB > comfortable_loss_dB) return Reason::weak_signal;
     if (!mine.least_met) return Reason::least_flow;
     if (!mine.half_cycle_met) return Reason::half_cycle;
   }
@@ -105,7 +114,9 @@ Reason main_reason(const ComparedOption& option, const ComparedOption& best) {
   const double both = mine.own_percent + its.own_percent;
   const auto share = [&](double a, double b) { return (a * a - b * b) / both; };
   const std::array<std::pair<Reason, double>, 7> parts = {{
-      {Reason::signal, percent_per_dB * (mine.loss_dB.value_or(0) - its.loss_dB.value_or(0))},
+      {mine.loss_dB.value_or(0) > comfortable_loss_dB ? Reason::weak_signal : Reason::signal,
+       signal_cost_percent(mine.loss_dB.value_or(0)) -
+           signal_cost_percent(its.loss_dB.value_or(0))},
       {Reason::zero, share(mine.zero_percent, its.zero_percent)},
       {Reason::cross_flow, share(std::hypot(mine.cross_flow_percent, mine.opposite_percent),
                                  std::hypot(its.cross_flow_percent, its.opposite_percent))},
@@ -126,10 +137,12 @@ Comparison compare(const ResolvedJob& job) {
     for (const ResolvedSensors& pair : pairs(job)) {
       for (const WaveMode mode : {WaveMode::shear, WaveMode::longitudinal}) {
         if (!job.pipe.material.wave(mode)) continue;
-        for (int traverses = 1; traverses <= most_traverses; ++traverses) {
-          out.push_back(planned(job, spot, pair, mode, traverses));
-          // Without a ray more traverses are no way out.
-          if (!out.back()->plan.path) break;
+        for (const WaveMode liner_mode : liner_modes(job)) {
+          for (int traverses = 1; traverses <= most_traverses; ++traverses) {
+            out.push_back(planned(job, spot, pair, mode, liner_mode, traverses));
+            // Without a ray more traverses are no way out.
+            if (!out.back()->plan.path) break;
+          }
         }
       }
     }
@@ -145,25 +158,14 @@ Comparison compare(const ResolvedJob& job) {
 }
 
 void settle_sensors(ResolvedJob& job) {
-  if (!job.sensors_open) return;
-  std::optional<PathMerit> best;
-  const ResolvedSensors* taken = nullptr;
-  for (const ResolvedSensors& pair : job.kit.sensors) {
-    ResolvedJob trial = job;
-    trial.sensors = pair;
-    const Plan made = plan(
-        trial,
-        {.findings = false, .sensitivity = false, .signal = SignalDetail::level, .response = {}});
-    PathMerit merit = made.merit;
-    if (!made.path) merit.obstacle = Obstacle::no_ray;
-    if (best && !better(merit, *best)) continue;
-    best = merit;
-    taken = &pair;
-  }
-  if (!taken) return;
-  job.sensors = *taken;
+  if (!job.sensors_open || job.kit.sensors.empty()) return;
+  ResolvedJob here = job;
+  here.places.clear();
+  const Comparison all = compare(here);
+  job.sensors = all.front()->job.sensors;
   job.sensors_open = false;
-  job.assumptions.push_back({"sensors", "the pair of the kit that does best here: " + taken->key});
+  job.assumptions.push_back(
+      {"sensors", "the pair of the kit that does best here: " + job.sensors.key});
 }
 
 }  // namespace slantrule

@@ -228,13 +228,16 @@ PathMerit path_merit(const ResolvedJob& job, const Plan& plan, const PathCase& o
   merit.own_percent = std::sqrt(variance);
   merit.u_percent = std::hypot(merit.own_percent, merit.wall_percent);
   const double loss_dB = one.loss_dB.value_or(unknown_loss_per_traverse_dB * traverses);
-  if (one.loss_dB) {
-    merit.tier += (loss_dB > comfortable_loss_dB) + 2 * (loss_dB > greatest_loss_dB);
-  }
   merit.tier += !merit.least_met;
   merit.tier += !merit.half_cycle_met;
-  merit.score = merit.own_percent + wall_weight * merit.wall_percent + percent_per_dB * loss_dB;
+  merit.score = merit.own_percent + wall_weight * merit.wall_percent + signal_cost_percent(loss_dB);
   return merit;
+}
+
+double signal_cost_percent(double loss_dB) {
+  constexpr double percent_per_dB = 0.05;
+  return percent_per_dB * (loss_dB + 3 * std::max(0.0, loss_dB - comfortable_loss_dB) +
+                           6 * std::max(0.0, loss_dB - greatest_loss_dB));
 }
 
 bool better(const PathMerit& a, const PathMerit& b) {
@@ -305,7 +308,7 @@ void choose_path(const ResolvedJob& job, const PlanOptions& options, Plan& plan)
       const PlannedPath path = planned(*ray, job.sensors);
       const PathMerit merit =
           path_merit(job, trial, {trial.kernel, path, level_dB(sound, traverses), disturbed});
-      any_even = any_even || (traverses % 2 == 0 && merit.obstacle == Obstacle::none);
+      any_even = any_even || (traverses % 2 == 0 && merit.obstacle != Obstacle::overlap);
       if (best && !better(merit, best->merit)) continue;
       best = Best{merit, path, traverses};
       plan.wall_mode = mode;

@@ -116,6 +116,7 @@ void resolve_path(Draft& draft) {
   };
   draft.job.path.wall_mode = mode(request.wall_mode);
   draft.job.path.liner_mode = mode(request.liner_mode).value_or(WaveMode::longitudinal);
+  draft.job.path.liner_mode_stated = request.liner_mode.value.has_value();
   draft.job.path.coating_mode = mode(request.coating_mode).value_or(WaveMode::longitudinal);
 }
 

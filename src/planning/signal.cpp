@@ -31,6 +31,23 @@ std::optional<AcousticMedium> medium(const ResolvedMaterial& material, WaveMode 
   return out;
 }
 
+/// The wave model is two-dimensional; the budget's spreading across its plane makes its levels
+/// comparable with the loss.
+void add_spreading_across(const SignalBudget& budget, WaveResponse& response) {
+  double across_dB = 0;
+  for (std::size_t i = 0; i < budget.part_count; ++i) {
+    if (budget.parts[i].item == BudgetItem::spreading_across) across_dB += budget.parts[i].loss_dB;
+  }
+  const auto lower = [&](SpacingLevel& level) {
+    level.level_dB -= across_dB;
+    level.early_level_dB -= across_dB;
+  };
+  for (SpacingLevel& level : response.levels) lower(level);
+  lower(response.at_ray);
+  response.best_level_dB -= across_dB;
+  response.early_best_level_dB -= across_dB;
+}
+
 }  // namespace
 
 SoundPathAnswer sound_path(const ResolvedJob& job, const Plan& plan) {
@@ -123,6 +140,7 @@ std::optional<PlanSignal> plan_signal(const SoundPathAnswer& answer, const Plan&
       wave.threads = options.threads;
       wave.progress = options.progress;
       out.response = wave_response(out.path, wave);
+      add_spreading_across(out.budget, *out.response);
     }
   } else {
     const double best_m = from_ray_m + out.budget.phase_shift_m + out.budget.slope_shift_m;

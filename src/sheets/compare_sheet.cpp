@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 #include <map>
+#include <set>
 #include <tuple>
 
 #include "json_parts.hpp"
@@ -55,16 +56,30 @@ std::string obstacle_words(const ComparedOption& option, const Display& display)
   return finding_text(stop, display).message;
 }
 
+/// ": weak signal"; empty where there is nothing to say.
+std::string shortcoming_words(const PathMerit& merit, const Display& display) {
+  if (merit.loss_dB && *merit.loss_dB > comfortable_loss_dB) {
+    return fmt::format(": weak signal, beyond {:.0f} dB", comfortable_loss_dB);
+  }
+  if (!merit.least_met) {
+    return ": it tells flow from rest above " + velocity_text(merit.smallest_velocity_m_s, display);
+  }
+  return merit.half_cycle_met ? "" : ": the greatest flow exceeds half a period";
+}
+
 /// What sets a possible option back, with its number and that of the best.
 std::string reason_words(const ComparedOption& option, const ComparedOption& best,
                          const Display& display) {
   const PathMerit &mine = option.plan.merit, &its = best.plan.merit;
   const auto against = [](double a, double b) {
-    return fmt::format("{} against {}", percent(a), percent(b));
+    if (percent(a) != percent(b)) return fmt::format("{} against {}", percent(a), percent(b));
+    return fmt::format("{:.2f} % against {:.2f} %", a, b);
   };
   switch (option.reason) {
     case Reason::best:
-      return "least uncertainty with enough signal";
+      return mine.tier == 0 ? "best trade of signal and uncertainty"
+                            : "nothing here is without fault; this comes nearest" +
+                                  shortcoming_words(mine, display);
     case Reason::weak_signal:
       return fmt::format("weak signal: beyond {:.0f} dB", comfortable_loss_dB);
     case Reason::least_flow:
@@ -122,11 +137,11 @@ std::vector<std::string> impossible_lines(const Comparison& comparison, const Di
     std::vector<int> counts;
     const ComparedOption* first;
   };
-  std::map<std::tuple<std::string, WaveMode, Obstacle, CheckId>, Group> groups;
+  std::map<std::tuple<std::string, WaveMode, WaveMode, Obstacle, CheckId>, Group> groups;
   for (const auto& option : comparison) {
     if (option->feasible) continue;
-    Group& group =
-        groups[{who(*option), option->plan.wall_mode, option->plan.merit.obstacle, option->check}];
+    Group& group = groups[{who(*option), option->plan.wall_mode, option->job.path.liner_mode,
+                           option->plan.merit.obstacle, option->check}];
     group.counts.push_back(option->plan.traverses);
     if (group.counts.size() == 1 || option->plan.traverses < group.first->plan.traverses) {
       group.first = option.get();
@@ -161,7 +176,7 @@ std::string row(const ComparedOption& option, std::size_t rank, const Display& d
                      padded(job_text(option.job.sensors.key, display), 14), plan.traverses,
                      plan.same_side() ? "same" : "opp.",
                      plan.wall_mode == WaveMode::shear ? "shear" : "long.",
-                     padded(length_text(plan.path->ray.mark_spacing_m, display), 10),
+                     padded(setting_text(plan.path->ray.mark_spacing_m, 1e-4, display), 10),
                      padded(decibels(plan.merit.loss_dB), 6), padded(window, 10),
                      percent(std::hypot(plan.merit.u_percent, option.straight_run_percent)));
 }
@@ -181,22 +196,29 @@ std::string compare_text(const Comparison& comparison, const Display& display) {
   line("");
   if (best.feasible) {
     line("  #  pair             N  side  wave   spacing     loss    window      u(flow)");
-    std::size_t rank = 0;
+    // Beyond so many rows only the first of each pair and place is shown.
+    std::size_t rank = 0, shown_rows = 0;
+    std::set<std::string> told;
     for (const auto& option : comparison) {
-      if (!option->feasible || rank == most_rows) break;
-      line(row(*option, ++rank, display));
-      const std::string place =
+      if (!option->feasible) break;
+      ++rank;
+      const bool first_of_kind = told.insert(who(*option)).second;
+      if (shown_rows >= most_rows && !first_of_kind) continue;
+      ++shown_rows;
+      line(row(*option, rank, display));
+      std::string place =
           option->place.empty() ? "" : "at " + job_text(option->place, display) + ": ";
+      if (option->job.pipe.liner) {
+        place += std::string(wave_mode_name(option->job.path.liner_mode)) + " wave in the liner: ";
+      }
       for (const std::string& one :
            wrapped(place + reason_words(*option, best, display), "     ", "     ")) {
         line(one);
       }
     }
-    const auto possible = static_cast<std::size_t>(
-        std::ranges::count_if(comparison, [](const auto& one) { return one->feasible; }));
-    if (possible > rank) {
-      line(fmt::format("     ... and {} more, all behind these; `--format json` has them",
-                       possible - rank));
+    if (rank > shown_rows) {
+      line(fmt::format("     {} more are left out here; `--format json` has them",
+                       rank - shown_rows));
     }
     line("");
     for (const std::string& one : wrapped(
@@ -217,11 +239,16 @@ std::string compare_text(const Comparison& comparison, const Display& display) {
   }
   if (best.feasible) {
     line("");
+    const std::string place =
+        best.place.empty() || best.place == "location"
+            ? ""
+            : fmt::format(", and the keys of place \"{}\" put into `location`",
+                          job_text(best.place, display));
     for (const std::string& one :
-         wrapped(fmt::format("Next: `slantrule plan` with path.traverses={} and "
-                             "path.wall_mode={} gives the sheet; what the job leaves open of them "
-                             "it chooses by the same rules.",
-                             best.plan.traverses, wave_mode_name(best.plan.wall_mode)),
+         wrapped(fmt::format("The sheet of the first: `slantrule plan` with sensors={}, "
+                             "path.traverses={}, path.wall_mode={}{}.",
+                             job_text(job.sensors.key, display), best.plan.traverses,
+                             wave_mode_name(best.plan.wall_mode), place),
                  "", "")) {
       line(one);
     }
@@ -245,6 +272,9 @@ std::string compare_json(const Comparison& comparison, const std::string& versio
     one["rank"] = ++rank;
     one["traverses"] = plan.traverses;
     one["wall_mode"] = wave_mode_name(plan.wall_mode);
+    if (option->job.pipe.liner) {
+      one["liner_mode"] = wave_mode_name(option->job.path.liner_mode);
+    }
     one["sensors"] = option->job.sensors.key;
     put(one, "place", option->place);
     one["feasible"] = option->feasible;

@@ -25,9 +25,10 @@ std::string to_step(const SheetWords& words, double spacing_m) {
 
 /// "145 to 179 mm"
 std::string range(const SheetWords& words, const SpacingWindow& window) {
-  std::string from = to_step(words, window.from_m);
+  constexpr double step_m = 1e-4;
+  std::string from = setting_text(window.from_m, step_m, words.display);
   from.resize(from.find(' '));
-  return from + " to " + to_step(words, window.to_m);
+  return from + " to " + setting_text(window.to_m, step_m, words.display);
 }
 
 std::string wave_words(const Plan& plan, const Arrival& arrival) {
@@ -80,8 +81,8 @@ void spacing_rows(const SheetWords& words, const PlanSignal& signal, Values& val
   if (signal.response) {
     const WaveResponse& response = *signal.response;
     add(values, "with all wall echoes",
-        fmt::format("{:.0f} dB at the planned spacing; greatest, {:.0f} dB, at {}",
-                    response.at_ray.level_dB, response.best_level_dB,
+        fmt::format("loss {:.0f} dB at the planned spacing, {:.0f} dB at best, {}",
+                    -response.at_ray.level_dB, -response.best_level_dB,
                     to_step(words, response.ray_spacing_m + response.best_offset_m +
                                        signal.mark_offset_m)));
   }
@@ -112,7 +113,10 @@ void add_signal(const SheetWords& words, Section& section) {
   section.blocks.push_back(std::move(values));
   if (words.issued()) {
     section.blocks.push_back(Paragraph{
-        "Do not slide the sensors to the greatest signal: a later echo in the wall.", true});
+        words.found(CheckId::signal_wall_echoes)
+            ? "Don't slide the sensors to the greatest signal: it is a later wall echo."
+            : "Don't slide the sensors to the greatest signal: times are those of the ray.",
+        true});
   }
 }
 

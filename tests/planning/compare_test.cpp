@@ -48,9 +48,30 @@ TEST_CASE("compare: counts as practice has them", "[planning]") {
   const Comparison lined =
       comparison_of({"pipe.size=OD 1220 x 12.7 mm",
                      R"(pipe.liner={"material":"cement mortar","thickness":"12 mm"})",
-                     "path.liner_mode=shear", "sensors.frequency=0.5 MHz", "sensors.element=24 mm",
-                     "flow.rate=4000 m3/h", "flow.least=", "flow.most="});
+                     "sensors.frequency=0.5 MHz", "sensors.element=24 mm", "flow.rate=4000 m3/h",
+                     "flow.least=", "flow.most="});
   CHECK(best(lined).plan.traverses == 1);
+  // In cement shear on both sides beats longitudinal by 5 dB and more (independent wave model).
+  CHECK(best(lined).job.path.liner_mode == WaveMode::shear);
+}
+
+TEST_CASE("compare: no single decibel decides", "[planning]") {
+  CHECK(signal_cost_percent(comfortable_loss_dB + 1e-6) ==
+        Approx(signal_cost_percent(comfortable_loss_dB)).epsilon(1e-6));
+  CHECK(signal_cost_percent(greatest_loss_dB + 1e-6) ==
+        Approx(signal_cost_percent(greatest_loss_dB)).epsilon(1e-6));
+  // The weaker the signal, the fewer the traverses; more of them never come back.
+  int before = most_traverses;
+  for (int loss_dB_m = 0; loss_dB_m <= 2000; loss_dB_m += 250) {
+    const int count =
+        best(comparison_of({"sensors.wedge.absorption={\"longitudinal\":\"" +
+                            std::to_string(loss_dB_m) + R"( dB/m","at":"1 MHz","power":1})"}))
+            .plan.traverses;
+    CAPTURE(loss_dB_m);
+    CHECK(count <= before);
+    before = count;
+  }
+  CHECK(before == 1);
 }
 
 TEST_CASE("compare: every count and wave is there once, with a reason, the possible ones first",

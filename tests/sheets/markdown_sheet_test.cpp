@@ -28,7 +28,8 @@ TEST_CASE("markdown sheet: the spacing first, sections as headings, steps as tas
   const std::string sheet = markdown_sheet(planned({real_pair}), metric);
   CHECK(sheet.rfind("# GO: CHW-R-02\n", 0) == 0);
   CHECK_THAT(sheet, Contains("> **SET 168 mm** (6.61 in (6 5/8)), mark to +- 1 mm"));
-  CHECK_THAT(sheet, Contains("\n## PATH AND SIGNAL\n") && Contains("\n## STEPS\n\n- [ ] Clean the pipe") &&
+  CHECK_THAT(sheet, Contains("\n## PATH AND SIGNAL\n") &&
+                        Contains("\n## STEPS\n\n- [ ] Clean the pipe") &&
                         Contains("| bore | 154.1 mm |"));
   CHECK(sheet.find("**SET") < sheet.find("## "));
 }

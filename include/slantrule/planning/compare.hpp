@@ -45,8 +45,9 @@ struct ComparedOption {
 /// Options, best first; those that are not possible last. Not movable one by one: plans hold views.
 using Comparison = std::vector<std::unique_ptr<ComparedOption>>;
 
-/// Compares 1 to 12 traverses, both waves in the wall, the job's pair and those of its kit, and the
-/// places it offers. What the job states of traverses and wave is not taken for granted here.
+/// Compares 1 to 12 traverses, both waves in the wall, both in a liner whose wave isn't stated, the
+/// job's pair and those of its kit, and the places it offers. What the job states of traverses and
+/// wave is not taken for granted here.
 Comparison compare(const ResolvedJob& job);
 
 /// Where the job names no pair but its kit does, takes the pair of the kit that does best with this

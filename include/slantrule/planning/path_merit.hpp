@@ -37,14 +37,18 @@ struct PathMerit {
   bool half_cycle_met = true;        ///< the greatest flow keeps within half a period
   double own_percent = 0;            ///< zero, cross flow, placement and what paths share
   double u_percent = 0;              ///< with the wall's
-  int tier = 0;                      ///< 0 good; more: weak signal, least flow out of reach
+  int tier = 0;                      ///< 0 good; more: least or greatest flow out of reach
   double score = 0;                  ///< within a tier, lower is better
 };
 
-/// score = own_percent + wall_weight wall_percent + percent_per_dB loss. The weights are judged, so
-/// that the choice falls as practice has it: two traverses, four in small pipes, one in large lined
-/// ones. The wall weighs less, because it is measured where it matters.
+/// score = own_percent + wall_weight wall_percent + signal_cost_percent(loss). The weights are
+/// judged, so that the choice falls as practice has it: two traverses, four in small pipes, one in
+/// large lined ones. The wall weighs less, because it is measured where it matters.
 inline constexpr double wall_weight = 0.3;
-inline constexpr double percent_per_dB = 0.05;
+
+/// What the loss weighs beside a per cent of uncertainty: 0.05 a decibel, four times that beyond
+/// what is comfortable, ten times beyond what is usable. Continuous, so that no decibel decides
+/// all.
+double signal_cost_percent(double loss_dB);
 
 }  // namespace slantrule

@@ -104,7 +104,7 @@ struct Plan {
   double bore_m = 0;
   int traverses = 2;
   bool traverses_chosen = false;  ///< by the planner, not by the job
-  bool no_even_count = false;     ///< chosen odd because no even count is possible
+  bool no_even_count = false;     ///< chosen odd because no even count has room
   WaveMode wall_mode = WaveMode::shear;
   double wall_sound_speed_m_s = 0;
   std::vector<LayerRole> layer_roles;  ///< of the ray's legs, in order

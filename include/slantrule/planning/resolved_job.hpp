@@ -280,6 +280,7 @@ struct PathWish {
   std::optional<int> traverses;       ///< absent: best
   std::optional<WaveMode> wall_mode;  ///< absent: best
   WaveMode liner_mode = WaveMode::longitudinal;
+  bool liner_mode_stated = false;
   WaveMode coating_mode = WaveMode::longitudinal;
 };
 

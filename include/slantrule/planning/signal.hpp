@@ -44,7 +44,7 @@ struct PlanSignal {
   std::optional<Arrivals> arrivals;
   std::optional<WallIndicators> wall;
 
-  std::optional<WaveResponse> response;  ///< exit spacings; SignalDetail::response
+  std::optional<WaveResponse> response;  ///< exit spacings; levels as -loss
   double mark_offset_m = 0;              ///< mark spacing less exit spacing: two setbacks
 };
 
