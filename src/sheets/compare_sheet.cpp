@@ -1,6 +1,7 @@
 #include "slantrule/sheets/compare_sheet.hpp"
 
 #include <fmt/format.h>
+#include <fmt/ranges.h>
 
 #include <algorithm>
 #include <cmath>
@@ -134,14 +135,19 @@ std::string counts_words(const std::vector<int>& counts) {
 /// count to count, so the words of the least count stand for those that share its kind.
 std::vector<std::string> impossible_lines(const Comparison& comparison, const Display& display) {
   struct Group {
+    std::vector<std::string> who;
     std::vector<int> counts;
     const ComparedOption* first;
   };
   std::map<std::tuple<std::string, WaveMode, WaveMode, Obstacle, CheckId>, Group> groups;
   for (const auto& option : comparison) {
     if (option->feasible) continue;
-    Group& group = groups[{who(*option), option->plan.wall_mode, option->job.path.liner_mode,
-                           option->plan.merit.obstacle, option->check}];
+    // Without a ray pairs and places are alike; else each has its own numbers.
+    const std::string name = job_text(who(*option), display);
+    Group& group =
+        groups[{option->plan.path ? name : std::string(), option->plan.wall_mode,
+                option->job.path.liner_mode, option->plan.merit.obstacle, option->check}];
+    if (std::ranges::find(group.who, name) == group.who.end()) group.who.push_back(name);
     group.counts.push_back(option->plan.traverses);
     if (group.counts.size() == 1 || option->plan.traverses < group.first->plan.traverses) {
       group.first = option.get();
@@ -152,8 +158,12 @@ std::vector<std::string> impossible_lines(const Comparison& comparison, const Di
     std::ranges::sort(group.counts);
     const bool no_path = !group.first->plan.path;
     const std::string counts = no_path ? "any count" : "N " + counts_words(group.counts);
-    std::string text = fmt::format("{}, {} wave, {}: {}", job_text(who(*group.first), display),
-                                   wave_mode_name(group.first->plan.wall_mode), counts,
+    const std::string liner =
+        group.first->job.pipe.liner
+            ? fmt::format(" ({} in the liner)", wave_mode_name(group.first->job.path.liner_mode))
+            : std::string();
+    std::string text = fmt::format("{}, {} wave{}, {}: {}", fmt::join(group.who, "; "),
+                                   wave_mode_name(group.first->plan.wall_mode), liner, counts,
                                    obstacle_words(*group.first, display));
     if (!no_path && group.counts.size() > 1 &&
         (group.first->plan.merit.obstacle == Obstacle::overlap ||

@@ -61,8 +61,8 @@ void arrival_rows(const SheetWords& words, const PlanSignal& signal, Values& val
     const double later_s = arrival->earliest_s - signal.arrivals->nominal_s;
     values.rows.push_back(
         {"",
-         fmt::format("also arrives: {}, {} {}, {:+.0f} dB", wave_words(words.plan, *arrival),
-                     time_text(std::fabs(later_s)), later_s < 0 ? "earlier" : "later",
+         fmt::format("also arrives: {}, {:.2f} us {}, {:+.0f} dB", wave_words(words.plan, *arrival),
+                     std::fabs(later_s) * 1e6, later_s < 0 ? "earlier" : "later",
                      *arrival->level_dB + signal.budget.loss_dB),
          true});
   }
