@@ -16,6 +16,7 @@
 #include "slantrule/catalogue/size_designation.hpp"
 #include "slantrule/files/job_file.hpp"
 #include "slantrule/liquids/water.hpp"
+#include "slantrule/planning/compare.hpp"
 #include "slantrule/sheets/sheet.hpp"
 
 namespace {
@@ -89,11 +90,25 @@ int main(int argc, char** argv) {
   measure("parse_quantity \"168.3 mm +- 0.2 mm\"", many, [] {
     return std::get<Reading>(parse_quantity("168.3 mm +- 0.2 mm", Dimension::length)).si;
   });
-  measure("plan, path and flow only", many,
-          [&] { return plan(job, {.findings = false, .sensitivity = false}).bore_m; });
-  measure("plan with survey columns (all checks)", many,
-          [&] { return plan(job, {.findings = true, .sensitivity = false}).bore_m; });
-  measure("plan with everything", many, [&] { return plan(job).bore_m; });
+  const auto options = [](bool findings, SignalDetail signal) {
+    PlanOptions out;
+    out.findings = findings;
+    out.sensitivity = false;
+    out.signal = signal;
+    return out;
+  };
+  const PlanOptions bare = options(false, SignalDetail::none);
+  const PlanOptions checked = options(true, SignalDetail::none);
+  const PlanOptions budgeted = options(true, SignalDetail::level);
+  ResolvedJob open = job;
+  open.path.traverses.reset();
+  measure("plan, path and flow only", many, [&] { return plan(job, bare).bore_m; });
+  measure("plan with all checks, no signal", many, [&] { return plan(job, checked).bore_m; });
+  measure("plan with all checks and the budget", many, [&] { return plan(job, budgeted).bore_m; });
+  measure("the same, traverses chosen from 12", some, [&] { return plan(open, budgeted).bore_m; });
+  measure("plan with everything but the whole wave model", quick ? 2 : 100,
+          [&] { return plan(job).bore_m; });
+  measure("compare", quick ? 1 : 20, [&] { return static_cast<double>(compare(open).size()); });
   measure("read_job", some,
           [&] { return static_cast<double>(read_job(job_text, {}).problems.size()); });
   measure("resolve", some,
