@@ -18,8 +18,9 @@ using slantrule::cli::complain;
 using slantrule::cli::ExitCode;
 
 constexpr const char* exit_codes =
-    "Exit codes: 0 no stop; 1 a verdict is stop, or a look-up found nothing; 2 wrong\n"
-    "command line, unreadable input, or output that could not be written.";
+    "Exit codes: 0 no stop; 1 a verdict is stop, no way is possible, or nothing was\n"
+    "found; 2 wrong command line, unreadable input, or output that could not be\n"
+    "written.";
 
 std::string footer(const Command& command) {
   std::string text = "Examples:\n";
