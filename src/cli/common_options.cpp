@@ -67,10 +67,8 @@ bool CommonOptions::reads_stdin_twice(const std::vector<std::string>& inputs) co
 bool CommonOptions::load_catalogues(Catalogue& catalogue) const {
   bool good = true;
   for (const std::string& path : catalogues) {
-    std::string why;
-    const auto text = read_input(path, why);
+    const auto text = read_or_complain(path);
     if (!text) {
-      complain(fmt::format("{}: cannot be read: {}", shown(input_name(path), 200), why));
       good = false;
       continue;
     }

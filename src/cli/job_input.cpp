@@ -1,10 +1,7 @@
 #include "slantrule/cli/job_input.hpp"
 
-#include <fmt/format.h>
-
 #include "slantrule/cli/output.hpp"
 #include "slantrule/files/job_file.hpp"
-#include "slantrule/units/suggest.hpp"
 
 namespace slantrule::cli {
 namespace {
@@ -62,10 +59,8 @@ std::optional<std::vector<std::vector<Variant>>> JobInput::resolve_all(const Com
   std::vector<std::vector<Variant>> all;
   if (jobs.empty()) all.push_back(resolved("", std::nullopt, sets, catalogue));
   for (const std::string& path : jobs) {
-    std::string why;
-    const auto text = read_input(path, why);
+    const auto text = read_or_complain(path);
     if (!text) {
-      complain(fmt::format("{}: cannot be read: {}", shown(input_name(path), 200), why));
       good = false;
       continue;
     }

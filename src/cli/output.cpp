@@ -24,6 +24,13 @@ void complain(std::string_view text) {
   fmt::print(stderr, "slantrule: {}\n", text);
 }
 
+std::optional<std::string> read_or_complain(const std::string& path) {
+  std::string why;
+  auto text = read_input(path, why);
+  if (!text) complain(fmt::format("{}: cannot be read: {}", shown(input_name(path), 200), why));
+  return text;
+}
+
 std::string_view input_name(const std::string& path) {
   if (path == "-") return "<stdin>";
   return path;

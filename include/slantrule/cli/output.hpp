@@ -22,6 +22,9 @@ void complain(std::string_view file, const std::vector<Problem>& problems);
 /// Files beyond the size a job may have are cut just above it, so that the reader can refuse them.
 std::optional<std::string> read_input(const std::string& path, std::string& why);
 
+/// The same, complaining itself: "slantrule: FILE: cannot be read: why".
+std::optional<std::string> read_or_complain(const std::string& path);
+
 /// What a file is called in messages: "-" is "<stdin>".
 std::string_view input_name(const std::string& path);
 

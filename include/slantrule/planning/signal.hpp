@@ -33,9 +33,8 @@ inline constexpr double greatest_loss_dB = 80;
 struct PlanSignal {
   SoundPath path;  ///< what all of this was computed from
   std::size_t wall_layer = 0;
-  SignalBudget budget;                         ///< at the ray spacing
-  bool absorption_known = true;                ///< of the liquid; false: taken as none
-  std::optional<double> unknown_materials_dB;  ///< part of the loss that rests on usual values
+  SignalBudget budget;           ///< at the ray spacing
+  bool absorption_known = true;  ///< of the liquid; false: taken as none
 
   // SignalDetail::placement. Spacings between the reference marks.
   double best_mark_spacing_m = 0;  ///< where the direct path is strongest
