@@ -5,10 +5,8 @@
 #include <numbers>
 #include <stdexcept>
 
-#include "path_coefficients.hpp"
 #include "slantrule/acoustics/beam.hpp"
 #include "slantrule/acoustics/plate_waves.hpp"
-#include "slantrule/acoustics/signal_budget.hpp"
 
 namespace slantrule {
 namespace {
@@ -63,14 +61,15 @@ bool has_mode(const AcousticMedium& medium, WaveMode mode) {
 
 class Finder {
  public:
-  Finder(const SoundPath& path, const RayPath& ray, std::size_t wall_layer, double exit_spacing_m)
+  Finder(const SoundPath& path, const RayPath& ray, std::size_t wall_layer, double exit_spacing_m,
+         const PathInterfaces& at, const SignalBudget& budget)
       : path_(path),
         p_(ray.ray_parameter_s_m),
         wall_(wall_layer),
         planned_m_(exit_spacing_m),
         modes_(layer_modes(path)),
-        at_(path_interfaces(path_media(path), p_)),
-        budget_(signal_budget(path, ray, BudgetDetail::level)) {
+        at_(at),
+        budget_(budget) {
     found_.burst_s = path.cycles / path.frequency_Hz;
     find_reverberation(ray);
   }
@@ -84,14 +83,39 @@ class Finder {
     add_outer_bounces();
     add_other_traverses();
     add_wall_sound();
+    return sorted();
+  }
+
+  /// For troubling_arrivals.
+  Arrivals run(const TroubleSought& sought) {
+    const Legs nominal = legs_of(way());
+    found_.nominal_s = nominal.time_s + p_ * (planned_m_ - nominal.spacing_m);
+    nominal_dB_ = -budget_.loss_dB;
+    for (std::size_t i = 0; i < path_.layer_count; ++i) {
+      if (sought.other_wave[i]) add_other_modes(i);
+    }
+    for (int traverses : {path_.traverses - 2, path_.traverses + 2}) {
+      if (traverses < 1) continue;
+      const Way other = way_of(traverses);
+      const Arrival timed =
+          timed_arrival(ArrivalKind::other_traverses, 0, traverses, legs_of(other));
+      if (meets_nominal(timed)) {
+        keep_if_heard(ArrivalKind::other_traverses, 0, traverses, other);
+      }
+    }
+    return sorted();
+  }
+
+ private:
+  Way way_of(int traverses) const { return {.traverses = traverses, .in = modes_, .out = modes_}; }
+  Way way() const { return way_of(path_.traverses); }
+
+  Arrivals sorted() {
     const auto first = found_.all.begin();
     std::sort(first, first + static_cast<std::ptrdiff_t>(found_.count),
               [](const Arrival& a, const Arrival& b) { return a.earliest_s < b.earliest_s; });
     return found_;
   }
-
- private:
-  Way way() const { return {.traverses = path_.traverses, .in = modes_, .out = modes_}; }
 
   void add_layer(Legs& legs, std::size_t i, WaveMode mode, double times) const {
     const PathLayer& layer = path_.layers[i];
@@ -133,8 +157,8 @@ class Finder {
     return loss_dB - 20 * std::log10(way.multiplicity);
   }
 
-  Arrival arrival(ArrivalKind kind, std::size_t layer, int count, const Way& way) const {
-    const Legs legs = legs_of(way);
+  /// The arrival without its level.
+  Arrival timed_arrival(ArrivalKind kind, std::size_t layer, int count, const Legs& legs) const {
     Arrival arrival{kind, layer, count, 0, 0, std::nullopt, legs.spacing_m, false};
     if (!legs.runs) return arrival;
     const double off_m = planned_m_ - legs.spacing_m;
@@ -143,6 +167,14 @@ class Finder {
     const double beyond_m = std::max(0.0, std::fabs(off_m) - budget_.beam_length_m);
     arrival.earliest_s = arrival.latest_s =
         legs.time_s + p_ * off_m + beyond_m * beyond_m / (2 * legs.slope_m2_s);
+    return arrival;
+  }
+
+  Arrival arrival(ArrivalKind kind, std::size_t layer, int count, const Way& way) const {
+    const Legs legs = legs_of(way);
+    Arrival arrival = timed_arrival(kind, layer, count, legs);
+    if (!legs.runs) return arrival;
+    const double off_m = planned_m_ - legs.spacing_m;
     const double w = 2 * pi * path_.frequency_Hz;
     const double length_m = budget_.beam_length_m;
     const double u_in_plane = legs.slope_m2_s / (w * length_m * length_m);
@@ -170,18 +202,19 @@ class Finder {
   }
 
   void add_other_modes() {
-    for (std::size_t i = 0; i < path_.layer_count; ++i) {
-      const WaveMode other =
-          modes_[i] == WaveMode::shear ? WaveMode::longitudinal : WaveMode::shear;
-      if (!has_mode(path_.layers[i].medium, other)) continue;
-      Way mixed = way();
-      mixed.in[i] = other;
-      Way both = mixed;
-      both.out[i] = other;
-      mixed.multiplicity = 2;
-      keep_if_heard(ArrivalKind::mixed_mode, i, 0, mixed);
-      keep_if_heard(ArrivalKind::other_mode, i, 0, both);
-    }
+    for (std::size_t i = 0; i < path_.layer_count; ++i) add_other_modes(i);
+  }
+
+  void add_other_modes(std::size_t i) {
+    const WaveMode other = modes_[i] == WaveMode::shear ? WaveMode::longitudinal : WaveMode::shear;
+    if (!has_mode(path_.layers[i].medium, other)) return;
+    Way mixed = way();
+    mixed.in[i] = other;
+    Way both = mixed;
+    both.out[i] = other;
+    mixed.multiplicity = 2;
+    keep_if_heard(ArrivalKind::mixed_mode, i, 0, mixed);
+    keep_if_heard(ArrivalKind::other_mode, i, 0, both);
   }
 
   void add_outer_bounces() {
@@ -200,9 +233,7 @@ class Finder {
   void add_other_traverses() {
     for (int traverses : {path_.traverses - 2, path_.traverses + 2}) {
       if (traverses < 1) continue;
-      Way other = way();
-      other.traverses = traverses;
-      keep_if_heard(ArrivalKind::other_traverses, 0, traverses, other);
+      keep_if_heard(ArrivalKind::other_traverses, 0, traverses, way_of(traverses));
     }
   }
 
@@ -250,8 +281,8 @@ class Finder {
   std::size_t wall_;
   double planned_m_;
   LayerModes modes_;
-  PathInterfaces at_;
-  SignalBudget budget_;
+  const PathInterfaces& at_;
+  const SignalBudget& budget_;
   double nominal_dB_ = 0;
   Arrivals found_;
 };
@@ -283,7 +314,17 @@ Arrivals arrivals(const SoundPath& path, const RayPath& ray, std::size_t wall_la
   if (wall_layer >= path.layer_count)
     throw std::invalid_argument("the wall is no layer of the path");
   if (!std::isfinite(exit_spacing_m)) throw std::invalid_argument("exit spacing must be finite");
-  return Finder(path, ray, wall_layer, exit_spacing_m).run();
+  const PathInterfaces at = path_interfaces(path_media(path), ray.ray_parameter_s_m);
+  const SignalBudget budget = signal_budget(path, ray, at, BudgetDetail::level);
+  return Finder(path, ray, wall_layer, exit_spacing_m, at, budget).run();
+}
+
+Arrivals troubling_arrivals(const SoundPath& path, const RayPath& ray, std::size_t wall_layer,
+                            const PathInterfaces& at, const SignalBudget& budget,
+                            const TroubleSought& sought) {
+  if (wall_layer >= path.layer_count)
+    throw std::invalid_argument("the wall is no layer of the path");
+  return Finder(path, ray, wall_layer, ray.exit_spacing_m, at, budget).run(sought);
 }
 
 }  // namespace slantrule

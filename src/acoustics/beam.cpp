@@ -132,6 +132,12 @@ Response by_convolution(double xi, double u) {
   return {kernel * value, kernel * (slope + Complex{0, xi / u} * value)};
 }
 
+/// by_edges(0, u): both far edges are equal, and E(0) is the whole amplitude of an edge wave.
+Complex on_axis_by_edges(double u) {
+  const Complex edge = edge_wave(1, u).wave;
+  return 1.0 + 2.0 * (edge - std::sqrt(u / (2 * pi)) * eighth_turn);
+}
+
 constexpr double near_enough = 1e-25;  // F is the triangle within 1e-12
 
 Response response(double offset, double u) {
@@ -172,7 +178,9 @@ std::complex<double> two_aperture_response(double offset, double inverse_fresnel
 }
 
 double two_aperture_magnitude(double offset, double inverse_fresnel) {
-  return std::abs(response(offset, inverse_fresnel).value);
+  const double u = inverse_fresnel;
+  if (offset == 0 && u >= near_enough && u <= far_enough) return std::abs(on_axis_by_edges(u));
+  return std::abs(response(offset, u).value);
 }
 
 HalfWindows half_windows(double inverse_fresnel) {

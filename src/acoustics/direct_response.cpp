@@ -157,7 +157,33 @@ DirectCurve direct_curve(const SoundPath& path, const CentralRay& ray, const Off
   return curve;
 }
 
+/// The window of the whole computation was never narrower than 0.70 of the beam's own, over 120 000
+/// paths whose beam keeps off the layers' critical angles by so many of its lobes; nearer to them
+/// slopes at the ray tell less (both judged with a margin).
+constexpr double longitudinal_lobes = 1.1, shear_lobes = 0.75;
+constexpr double narrowest_part = 0.6, narrowest_part_near = 0.4;
+
+/// How far the nearest critical angle of a wave of the layers lies off the beam's axis, in lobes.
+double critical_lobes(const SoundPath& path, double AcousticMedium::*speed) {
+  const double lobe = path.wedge.longitudinal_m_s / (path.frequency_Hz * path.element_m);
+  double nearest = std::numeric_limits<double>::infinity();
+  for (std::size_t i = 0; i < path.layer_count; ++i) {
+    const double speed_m_s = path.layers[i].medium.*speed;
+    if (speed_m_s <= path.wedge.longitudinal_m_s) continue;
+    const double critical_rad = std::asin(path.wedge.longitudinal_m_s / speed_m_s);
+    nearest = std::min(nearest, std::fabs(critical_rad - path.wedge_angle_rad) / lobe);
+  }
+  return nearest;
+}
+
 }  // namespace
+
+double narrowest_half_window_3_dB_m(const SoundPath& path) {
+  const bool clear =
+      critical_lobes(path, &AcousticMedium::longitudinal_m_s) >= longitudinal_lobes &&
+      critical_lobes(path, &AcousticMedium::shear_m_s) >= shear_lobes;
+  return (clear ? narrowest_part : narrowest_part_near) * half_window_m(path, central_ray(path));
+}
 
 DirectResponse direct_response(const SoundPath& path, double refinement) {
   if (!(refinement > 0)) throw std::invalid_argument("refinement must be positive");

@@ -21,14 +21,34 @@ double square(double x) {
   return x * x;
 }
 
-/// Root of an increasing function with a sign change in [low, high], to rounding.
+/// Root of an increasing function with a sign change in [low, high], to rounding: the false
+/// position with the Illinois rule (an end that stays counts half), halving where that leads out.
 template <typename Function>
 double root_between(Function function, double low, double high) {
-  for (int halving = 0; halving < 80 && high - low > 1e-15 * high; ++halving) {
-    const double middle = (low + high) / 2;
-    (function(middle) < 0 ? low : high) = middle;
+  double at_low = function(low), at_high = function(high);
+  if (!(at_low < 0)) return low;
+  if (!(at_high > 0)) return high;
+  int stayed = 0;  // the end that the last step left: -1 high, 1 low
+  double root = low;
+  for (int step = 0; step < 100; ++step) {
+    const double before = root;
+    root = (low * at_high - high * at_low) / (at_high - at_low);
+    if (!(root > low && root < high)) root = (low + high) / 2;
+    const double here = function(root);
+    if (here == 0 || std::fabs(root - before) < 1e-15 * high) break;
+    if (here < 0) {
+      low = root;
+      at_low = here;
+      if (stayed == -1) at_high /= 2;
+      stayed = -1;
+    } else {
+      high = root;
+      at_high = here;
+      if (stayed == 1) at_low /= 2;
+      stayed = 1;
+    }
   }
-  return (low + high) / 2;
+  return root;
 }
 
 // With y = frequency x thickness, G = (1 - 2 b^2 p^2)^2 and K = 4 b^4 p^2 |qL| qS the Rayleigh-Lamb
@@ -168,7 +188,7 @@ std::optional<NearestPlateRoot> nearest_plate_root(const AcousticMedium& solid,
   return nearest;
 }
 
-WallIndicators wall_indicators(const SoundPath& path, const RayPath& ray, std::size_t layer) {
+WallIndicators wall_echo_indicators(const SoundPath& path, const RayPath& ray, std::size_t layer) {
   const PathLayer& wall = path.layers[layer];
   const double c = wall.sound_speed_m_s();
   const double angle = ray.layer_legs[layer].angle_rad;
@@ -179,13 +199,18 @@ WallIndicators wall_indicators(const SoundPath& path, const RayPath& ray, std::s
   found.footprint_ratio =
       2 * ray.layer_legs[layer].run_m / (path.element_m / std::cos(path.wedge_angle_rad));
   found.wavelengths = found.frequency_thickness_Hz_m / c;
-  found.nearest_root =
-      nearest_plate_root(wall.medium, ray.ray_parameter_s_m, found.frequency_thickness_Hz_m);
   if (found.frequency_thickness_Hz_m < wall.medium.shear_m_s) {
     found.regime = WallRegime::guided;
   } else {
     found.regime = found.delay_per_burst > 1 ? WallRegime::separate : WallRegime::overlapping;
   }
+  return found;
+}
+
+WallIndicators wall_indicators(const SoundPath& path, const RayPath& ray, std::size_t layer) {
+  WallIndicators found = wall_echo_indicators(path, ray, layer);
+  found.nearest_root = nearest_plate_root(path.layers[layer].medium, ray.ray_parameter_s_m,
+                                          found.frequency_thickness_Hz_m);
   return found;
 }
 

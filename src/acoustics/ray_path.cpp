@@ -30,6 +30,21 @@ Leg cross(double thickness_m, double sound_speed_m_s, double ray_parameter_s_m) 
           .time_s = thickness_m / (sound_speed_m_s * cosine)};
 }
 
+/// Spacings and times, once the legs are known.
+void add_up_legs(RayPath& path, const PathInputs& in) {
+  double layers_run_m = 0;
+  double layers_time_s = 0;
+  for (std::size_t i = 0; i < path.layer_count; ++i) {
+    layers_run_m += path.layer_legs[i].run_m;
+    layers_time_s += path.layer_legs[i].time_s;
+  }
+  path.exit_spacing_m = in.traverses * path.liquid_leg.run_m + 2 * layers_run_m;
+  path.mark_spacing_m = path.exit_spacing_m + 2 * in.setback_m;
+  path.fluid_time_s = in.traverses * path.liquid_leg.time_s;
+  path.zero_flow_time_s = 2 * in.wedge_path_m / in.wedge_sound_speed_m_s + 2 * layers_time_s +
+                          path.fluid_time_s + in.delay_s;
+}
+
 void check(const LiquidPath& path) {
   require(positive(path.ray_parameter_s_m), "ray parameter must be positive");
   require(positive(path.sound_speed_m_s), "sound speed of the liquid must be positive");
@@ -66,8 +81,6 @@ std::variant<RayPath, NoRay> trace_ray(const PathInputs& in) {
   path.trace_speed_m_s = 1 / path.ray_parameter_s_m;
   path.layer_count = in.layers.size();
 
-  double layers_run_m = 0;
-  double layers_time_s = 0;
   for (std::size_t i = 0; i < in.layers.size(); ++i) {
     const Layer& layer = in.layers[i];
     require(positive(layer.thickness_m), "layer thickness must be positive");
@@ -76,19 +89,19 @@ std::variant<RayPath, NoRay> trace_ray(const PathInputs& in) {
       return NoRay{i, path.trace_speed_m_s, layer.sound_speed_m_s};
     }
     path.layer_legs[i] = cross(layer.thickness_m, layer.sound_speed_m_s, path.ray_parameter_s_m);
-    layers_run_m += path.layer_legs[i].run_m;
-    layers_time_s += path.layer_legs[i].time_s;
   }
   if (path.ray_parameter_s_m * in.liquid_sound_speed_m_s >= 1) {
     return NoRay{in.layers.size(), path.trace_speed_m_s, in.liquid_sound_speed_m_s};
   }
   path.liquid_leg = cross(in.bore_m, in.liquid_sound_speed_m_s, path.ray_parameter_s_m);
-  path.exit_spacing_m = in.traverses * path.liquid_leg.run_m + 2 * layers_run_m;
-  path.mark_spacing_m = path.exit_spacing_m + 2 * in.setback_m;
-  path.fluid_time_s = in.traverses * path.liquid_leg.time_s;
-  path.zero_flow_time_s = 2 * in.wedge_path_m / in.wedge_sound_speed_m_s + 2 * layers_time_s +
-                          path.fluid_time_s + in.delay_s;
+  add_up_legs(path, in);
   return path;
+}
+
+void set_traverses(RayPath& ray, const PathInputs& in) {
+  require(in.traverses >= 1, "traverses must be 1 or more");
+  require(in.layers.size() == ray.layer_count, "the ray is not one of these layers");
+  add_up_legs(ray, in);
 }
 
 double time_difference_s(const LiquidPath& path, double path_velocity_m_s) {

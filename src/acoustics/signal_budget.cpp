@@ -3,9 +3,9 @@
 #include <algorithm>
 #include <cmath>
 #include <numbers>
+#include <span>
 #include <stdexcept>
 
-#include "path_coefficients.hpp"
 #include "slantrule/acoustics/beam.hpp"
 
 namespace slantrule {
@@ -126,22 +126,37 @@ void add_absorption(SignalBudget& budget, const Pieces& pieces) {
   add(budget, BudgetItem::wedge_absorption, pieces.wedge().loss_dB());
 }
 
-void add_spreading(SignalBudget& budget, const SoundPath& path, const Pieces& pieces) {
-  double across_m2_s = 0;
-  for (std::size_t i = 0; i < pieces.size(); ++i) {
-    const Piece& piece = pieces.all[i];
-    budget.beam_slope_m2_s += piece.slope_m2_s();
+/// What the beam's spreading goes with, summed over pieces.
+struct Spreading {
+  double slope_m2_s = 0;   // d(spacing)/dp, wedges included
+  double across_m2_s = 0;  // length times speed
+
+  void add(const Piece& piece) {
+    slope_m2_s += piece.slope_m2_s();
     across_m2_s += piece.length_m() * piece.speed_m_s;
   }
-  budget.spacing_slope_m2_s = budget.beam_slope_m2_s - pieces.wedge().slope_m2_s();
+};
+
+void set_spreading(SignalBudget& budget, const SoundPath& path, const Spreading& all,
+                   double wedge_slope_m2_s) {
+  budget.beam_slope_m2_s = all.slope_m2_s;
+  budget.spacing_slope_m2_s = all.slope_m2_s - wedge_slope_m2_s;
   const double w = 2 * pi * path.frequency_Hz;
   budget.beam_length_m = path.element_m / std::cos(path.wedge_angle_rad);
-  budget.inverse_fresnel_in_plane = budget.beam_slope_m2_s / (w * square(budget.beam_length_m));
-  budget.inverse_fresnel_across = across_m2_s / (w * square(path.element_width_m));
-  add(budget, BudgetItem::spreading_in_plane,
-      amplitude_loss_dB(two_aperture_magnitude(0, budget.inverse_fresnel_in_plane)));
-  add(budget, BudgetItem::spreading_across,
-      amplitude_loss_dB(two_aperture_magnitude(0, budget.inverse_fresnel_across)));
+  budget.inverse_fresnel_in_plane = all.slope_m2_s / (w * square(budget.beam_length_m));
+  budget.inverse_fresnel_across = all.across_m2_s / (w * square(path.element_width_m));
+}
+
+double spreading_dB(double inverse_fresnel) {
+  return amplitude_loss_dB(two_aperture_magnitude(0, inverse_fresnel));
+}
+
+void add_spreading(SignalBudget& budget, const SoundPath& path, const Pieces& pieces) {
+  Spreading all;
+  for (std::size_t i = 0; i < pieces.size(); ++i) all.add(pieces.all[i]);
+  set_spreading(budget, path, all, pieces.wedge().slope_m2_s());
+  add(budget, BudgetItem::spreading_in_plane, spreading_dB(budget.inverse_fresnel_in_plane));
+  add(budget, BudgetItem::spreading_across, spreading_dB(budget.inverse_fresnel_across));
 }
 
 void find_outer_bounces(SignalBudget& budget, const SoundPath& path, const RayPath& ray,
@@ -159,12 +174,12 @@ void find_outer_bounces(SignalBudget& budget, const SoundPath& path, const RayPa
 }
 
 /// What a film of unknown thickness may cost at both ends.
-double unknown_film_loss_dB(const SoundPath& path, const PathMedia& media, const RayPath& ray,
-                            const PathInterfaces& at) {
+double unknown_film_loss_dB(const SoundPath& path, const RayPath& ray, const PathInterfaces& at) {
   const double p = ray.ray_parameter_s_m;
+  const double f = path.frequency_Hz;
   const std::array<Complex, 2> film = film_transmission(
-      partial_waves(media.wedge, p), wave_medium(unknown_couplant, path.frequency_Hz),
-      unknown_film_m, media.angular_frequency, partial_waves(media.layers[0], p), p);
+      partial_waves(wave_medium(path.wedge, f), p), wave_medium(unknown_couplant, f),
+      unknown_film_m, 2 * pi * f, partial_waves(wave_medium(path.layers[0].medium, f), p), p);
   const WaveMode mode = first_mode(path);
   return 2 * (amplitude_loss_dB(std::abs(film[static_cast<std::size_t>(mode)])) -
               amplitude_loss_dB(std::abs(at.slip(mode))));
@@ -181,7 +196,7 @@ bool echoes_overlap(const SoundPath& path, const RayPath& ray) {
 }
 
 BudgetUncertainty uncertainty_of(const SignalBudget& budget, const SoundPath& path,
-                                 const RayPath& ray, const Pieces& pieces, const PathMedia& media,
+                                 const RayPath& ray, const Pieces& pieces,
                                  const PathInterfaces& at) {
   BudgetUncertainty u{};
   u.model_dB = model_u_dB;
@@ -197,7 +212,7 @@ BudgetUncertainty uncertainty_of(const SignalBudget& budget, const SoundPath& pa
       }
     }
   } else {
-    u.couplant_dB = std::fabs(unknown_film_loss_dB(path, media, ray, at)) / std::sqrt(12.0);
+    u.couplant_dB = std::fabs(unknown_film_loss_dB(path, ray, at)) / std::sqrt(12.0);
   }
   u.reverberation_dB = echoes_overlap(path, ray) ? reverberation_u_dB : 0;
   u.combined_dB = std::sqrt(square(u.model_dB) + absorption + square(u.couplant_dB) +
@@ -216,7 +231,8 @@ Complex log_ratio(const PathInterfaces& above, const PathInterfaces& below, cons
 }
 
 void find_placement(SignalBudget& budget, const SoundPath& path, const RayPath& ray,
-                    const Pieces& pieces, const PathMedia& media) {
+                    const Pieces& pieces) {
+  const PathMedia media = path_media(path);
   const double p = ray.ray_parameter_s_m;
   const double w = media.angular_frequency;
   // sigma_p^2 = 6/(k a)^2 (cos/c_w)^2, the spread of the beam's ray parameters.
@@ -267,17 +283,68 @@ std::string_view budget_item_name(BudgetItem item) {
 
 SignalBudget signal_budget(const SoundPath& path, const RayPath& ray, BudgetDetail detail) {
   check(path);
-  const PathMedia media = path_media(path);
-  const PathInterfaces at = path_interfaces(media, ray.ray_parameter_s_m);
+  return signal_budget(path, ray, path_interfaces(path_media(path), ray.ray_parameter_s_m), detail);
+}
+
+SignalBudget signal_budget(const SoundPath& path, const RayPath& ray, const PathInterfaces& at,
+                           BudgetDetail detail) {
+  check(path);
   const Pieces pieces = pieces_of(path, ray);
   SignalBudget budget;
   add_interfaces(budget, path, at);
   add_absorption(budget, pieces);
   add_spreading(budget, path, pieces);
   find_outer_bounces(budget, path, ray, pieces, at);
-  budget.uncertainty = uncertainty_of(budget, path, ray, pieces, media, at);
-  if (detail == BudgetDetail::placement) find_placement(budget, path, ray, pieces, media);
+  if (detail != BudgetDetail::loss) {
+    budget.uncertainty = uncertainty_of(budget, path, ray, pieces, at);
+  }
+  if (detail == BudgetDetail::placement) find_placement(budget, path, ray, pieces);
   return budget;
+}
+
+LossByTraverses::LossByTraverses(const SoundPath& path, const RayPath& ray,
+                                 const PathInterfaces& at) {
+  check(path);
+  const Pieces pieces = pieces_of(path, ray);
+  SignalBudget budget;
+  add_interfaces(budget, path, at);
+  per_bounce_dB_ = budget.bounce_loss_dB;
+  fixed_dB_ = budget.loss_dB - (path.traverses - 1) * per_bounce_dB_;
+  Piece traverse = pieces.liquid();
+  traverse.times = 1;
+  per_traverse_dB_ = traverse.loss_dB();
+  Spreading fixed, per_traverse;
+  per_traverse.add(traverse);
+  for (std::size_t i = 0; i < pieces.size(); ++i) {
+    if (i == pieces.layer_count) continue;
+    fixed.add(pieces.all[i]);
+    fixed_dB_ += pieces.all[i].loss_dB();
+  }
+  const double w = 2 * pi * path.frequency_Hz;
+  const double in_plane = w * square(path.element_m / std::cos(path.wedge_angle_rad));
+  const double across = w * square(path.element_width_m);
+  fixed_in_plane_ = fixed.slope_m2_s / in_plane;
+  fixed_across_ = fixed.across_m2_s / across;
+  in_plane_per_traverse_ = per_traverse.slope_m2_s / in_plane;
+  across_per_traverse_ = per_traverse.across_m2_s / across;
+}
+
+double LossByTraverses::without_spreading_dB(int traverses) const {
+  return fixed_dB_ + traverses * per_traverse_dB_ + (traverses - 1) * per_bounce_dB_;
+}
+
+double LossByTraverses::loss_dB(int traverses) const {
+  return without_spreading_dB(traverses) +
+         spreading_dB(fixed_in_plane_ + traverses * in_plane_per_traverse_) +
+         spreading_dB(fixed_across_ + traverses * across_per_traverse_);
+}
+
+double LossByTraverses::least_loss_dB(int traverses) const {
+  // |F(0, u)| <= 1/sqrt(2 pi u): the modulus of the convolution is at most that of its kernel.
+  const double in_plane = 2 * pi * (fixed_in_plane_ + traverses * in_plane_per_traverse_);
+  const double across = 2 * pi * (fixed_across_ + traverses * across_per_traverse_);
+  return without_spreading_dB(traverses) +
+         10 * std::log10(std::max(in_plane, 1.0) * std::max(across, 1.0));
 }
 
 double misplacement_loss_dB(const SignalBudget& budget, double offset_m) {

@@ -16,6 +16,17 @@ std::span<const Command> command_table() {
               "slantrule compare examples/chilled-water.json\n"
               "slantrule compare examples/kit-and-places.json --format json",
               setup_compare},
+      Command{"survey", "results for each pipe of a list",
+              "slantrule survey examples/plant-list.csv --columns\n"
+              "slantrule survey examples/plant-list.csv --map-file examples/plant-list.map \\\n"
+              "  --defaults examples/plant-defaults.json --format csv",
+              setup_survey},
+      Command{"pack", "what to load on the truck for a list of pipes",
+              "slantrule pack examples/plant-list.csv --map-file examples/plant-list.map \\\n"
+              "  --defaults examples/plant-defaults.json\n"
+              "slantrule pack examples/plant-list.csv --map-file examples/plant-list.map \\\n"
+              "  --set sensors=demo-2mhz --format json",
+              setup_pack},
       Command{"wrap", "paper strip at true scale to mark both sensors by",
               "slantrule wrap examples/chilled-water.json --output strip.html\n"
               "slantrule wrap examples/copper-tube.json --paper letter --units us",

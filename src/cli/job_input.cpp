@@ -1,27 +1,15 @@
 #include "slantrule/cli/job_input.hpp"
 
 #include "slantrule/cli/output.hpp"
-#include "slantrule/files/job_file.hpp"
 
 namespace slantrule::cli {
 namespace {
-
-/// A file named by a job lies beside the job.
-ReadNamedFile beside(const std::string& job_path) {
-  const std::size_t slash = job_path.rfind('/');
-  const std::string folder =
-      slash == std::string::npos ? std::string() : job_path.substr(0, slash + 1);
-  return [folder](const std::string& path) {
-    std::string why;
-    return read_input(path.starts_with('/') ? path : folder + path, why);
-  };
-}
 
 /// Variants of one job; empty after complaining.
 std::vector<Variant> resolved(const std::string& path, std::optional<std::string_view> text,
                               const std::vector<std::string>& sets, const Catalogue& catalogue) {
   const std::string_view name = text ? input_name(path) : std::string_view("--set");
-  const ReadJob read = read_job(text, sets, beside(path));
+  const ReadJob read = read_job(text, sets, files_beside(path));
   // What was misread would look missing to the resolver: only one of the two speaks.
   if (!read.problems.empty()) {
     complain(name, read.problems);
@@ -33,6 +21,16 @@ std::vector<Variant> resolved(const std::string& path, std::optional<std::string
 }
 
 }  // namespace
+
+ReadNamedFile files_beside(const std::string& job_path) {
+  const std::size_t slash = job_path.rfind('/');
+  const std::string folder =
+      slash == std::string::npos ? std::string() : job_path.substr(0, slash + 1);
+  return [folder](const std::string& path) {
+    std::string why;
+    return read_input(path.starts_with('/') ? path : folder + path, why);
+  };
+}
 
 void JobInput::add_to(CLI::App& app, bool many) {
   CLI::Option* option = app.add_option("JOB", jobs,

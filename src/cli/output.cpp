@@ -2,11 +2,16 @@
 
 #include <fmt/format.h>
 
+#include <fcntl.h>
+#include <poll.h>
+#include <sys/ioctl.h>
+#include <sys/stat.h>
 #include <unistd.h>
-#include <cerrno>
+#include <climits>
 #include <cstdio>
 #include <cstring>
 #include <filesystem>
+#include <utility>
 
 #include "slantrule/files/json_document.hpp"
 #include "slantrule/units/suggest.hpp"
@@ -14,8 +19,33 @@
 namespace slantrule::cli {
 namespace {
 
-bool write_all(std::FILE* file, std::string_view text) {
-  return std::fwrite(text.data(), 1, text.size(), file) == text.size() && std::fflush(file) == 0;
+/// As many whole lines as a pipe takes at once (PIPE_BUF), or one line where it is longer.
+std::size_t whole_lines(std::string_view text) {
+  if (text.size() <= PIPE_BUF) return text.size();
+  const std::size_t last = text.rfind('\n', PIPE_BUF - 1);
+  if (last != std::string_view::npos) return last + 1;
+  const std::size_t end = text.find('\n');
+  return end == std::string_view::npos ? text.size() : end + 1;
+}
+
+/// Waits until a pipe has room for `length` bytes, so that a line longer than PIPE_BUF goes in at
+/// once. A line longer than the pipe has to be written in parts.
+void wait_for_room(int descriptor, std::size_t length) {
+  if (length <= PIPE_BUF) return;
+#ifdef F_GETPIPE_SZ
+  const int capacity = ::fcntl(descriptor, F_GETPIPE_SZ);
+#else
+  const int capacity = -1;  // not known on this system
+#endif
+  // A page at either end may be filled in part.
+  const std::size_t needed = length + 2 * PIPE_BUF;
+  if (capacity < 0 || needed > static_cast<std::size_t>(capacity)) return;
+  for (int unread = 0; ::ioctl(descriptor, FIONREAD, &unread) == 0;) {
+    if (static_cast<std::size_t>(unread) + needed <= static_cast<std::size_t>(capacity)) return;
+    pollfd closed{descriptor, 0, 0};
+    // Only whether the reader has gone is asked: a pipe has no event for so much room.
+    if (::poll(&closed, 1, 1) > 0 && (closed.revents & (POLLERR | POLLHUP)) != 0) return;
+  }
 }
 
 }  // namespace
@@ -66,57 +96,125 @@ std::optional<std::string> read_input(const std::string& path, std::string& why)
   return text;
 }
 
-ExitCode write_output(std::string_view text, const std::string& path, bool force) {
+// ---------------------------------------------------------------- output
+
+std::optional<OutputFile> OutputFile::open(const std::string& path, bool force) {
+  OutputFile out;
+  out.path_ = path;
+  out.force_ = force;
   if (path.empty() || path == "-") {
-    if (write_all(stdout, text)) return ExitCode::ok;
-    if (errno == EPIPE) return ExitCode::ok;
-    complain(fmt::format("standard output could not be written: {}", std::strerror(errno)));
-    return ExitCode::failed;
+    out.to_stdout_ = true;
+    out.descriptor_ = STDOUT_FILENO;
+    struct stat status {};
+    out.is_pipe_ = ::fstat(STDOUT_FILENO, &status) == 0 && S_ISFIFO(status.st_mode);
+    std::fflush(stdout);
+    return out;
   }
-  const auto fail = [&](std::string_view why) {
-    complain(fmt::format("{}: could not be written: {}", shown(path, 200), why));
-    return ExitCode::failed;
-  };
   namespace fs = std::filesystem;
   std::error_code unknown;
   if (!force && fs::exists(fs::symlink_status(path, unknown))) {
     complain(fmt::format("{}: is there already; write over it with --force", shown(path, 200)));
-    return ExitCode::failed;
+    return std::nullopt;
   }
   // The file that a link points to is written, and the link stays.
   fs::path target = fs::canonical(path, unknown);
   if (unknown) target = path;
+  out.target_ = target.string();
   // Devices and pipes are written as they are: renaming a file over one would destroy it.
-  const bool special = fs::is_other(fs::status(target, unknown));
-  const std::string place =
-      special ? target.string() : fmt::format("{}.{}.part", target.string(), ::getpid());
-  std::FILE* file = std::fopen(place.c_str(), special ? "wb" : "wbx");
-  if (!file) return fail(std::strerror(errno));
-  bool whole = write_all(file, text);
-  int error = whole ? 0 : errno;
-  if (std::fclose(file) != 0 && whole) {
-    whole = false;
-    error = errno;
+  out.special_ = fs::is_other(fs::status(target, unknown));
+  out.part_ = out.special_ ? out.target_ : fmt::format("{}.{}.part", out.target_, ::getpid());
+  const int flags = O_WRONLY | O_CREAT | O_CLOEXEC | (out.special_ ? O_TRUNC : O_EXCL);
+  out.descriptor_ = ::open(out.part_.c_str(), flags, 0666);
+  if (out.descriptor_ < 0) {
+    out.fail(std::strerror(errno));
+    return std::nullopt;
   }
-  if (special) return whole || error == EPIPE ? ExitCode::ok : fail(std::strerror(error));
-  std::error_code renamed;
-  if (whole) {
-    if (force) {
-      fs::rename(place, target, renamed);
-    } else {
-      // A hard link fails where a file has appeared meanwhile; a rename would replace it.
-      fs::create_hard_link(place, target, renamed);
-      // File systems of memory sticks know no hard links.
-      if (renamed && !fs::exists(fs::symlink_status(target, unknown))) {
-        fs::rename(place, target, renamed);
-        if (!renamed) return ExitCode::ok;
+  return out;
+}
+
+OutputFile::OutputFile(OutputFile&& other) noexcept
+    : descriptor_(std::exchange(other.descriptor_, -1)),
+      error_(other.error_),
+      to_stdout_(other.to_stdout_),
+      special_(other.special_),
+      force_(other.force_),
+      is_pipe_(other.is_pipe_),
+      path_(std::move(other.path_)),
+      target_(std::move(other.target_)),
+      part_(std::move(other.part_)) {}
+
+OutputFile::~OutputFile() {
+  if (descriptor_ < 0 || to_stdout_) return;
+  ::close(descriptor_);
+  if (!special_) std::remove(part_.c_str());
+}
+
+bool OutputFile::write(std::string_view lines) {
+  while (!lines.empty() && error_ == 0) {
+    const std::size_t length = is_pipe_ || to_stdout_ ? whole_lines(lines) : lines.size();
+    if (is_pipe_) wait_for_room(descriptor_, length);
+    for (std::string_view rest = lines.substr(0, length); !rest.empty() && error_ == 0;) {
+      const ssize_t wrote = ::write(descriptor_, rest.data(), rest.size());
+      if (wrote > 0) {
+        rest.remove_prefix(static_cast<std::size_t>(wrote));
+      } else if (errno == EAGAIN) {
+        pollfd room{descriptor_, POLLOUT, 0};
+        ::poll(&room, 1, -1);
+      } else if (errno != EINTR) {
+        error_ = errno;
       }
-      if (!renamed) fs::remove(place, unknown);
     }
-    if (!renamed) return ExitCode::ok;
+    lines.remove_prefix(length);
   }
-  std::remove(place.c_str());
-  return fail(whole ? renamed.message() : std::string(std::strerror(error)));
+  return error_ == 0;
+}
+
+ExitCode OutputFile::fail(std::string_view why) const {
+  if (to_stdout_) {
+    complain(fmt::format("standard output could not be written: {}", why));
+  } else {
+    complain(fmt::format("{}: could not be written: {}", shown(path_, 200), why));
+  }
+  return ExitCode::failed;
+}
+
+ExitCode OutputFile::finish() {
+  const int descriptor = std::exchange(descriptor_, -1);
+  if (!to_stdout_ && ::close(descriptor) != 0 && error_ == 0) error_ = errno;
+  const bool quiet = error_ == EPIPE && (to_stdout_ || special_);
+  if (error_ != 0 && !quiet) {
+    const std::string why = std::strerror(error_);
+    if (!to_stdout_ && !special_) std::remove(part_.c_str());
+    return fail(why);
+  }
+  return to_stdout_ || special_ ? ExitCode::ok : put_in_place();
+}
+
+ExitCode OutputFile::put_in_place() {
+  namespace fs = std::filesystem;
+  std::error_code renamed, unknown;
+  if (force_) {
+    fs::rename(part_, target_, renamed);
+  } else {
+    // A hard link fails where a file has appeared meanwhile; a rename would replace it.
+    fs::create_hard_link(part_, target_, renamed);
+    // File systems of memory sticks know no hard links.
+    if (renamed && !fs::exists(fs::symlink_status(target_, unknown))) {
+      fs::rename(part_, target_, renamed);
+      if (!renamed) return ExitCode::ok;
+    }
+    if (!renamed) fs::remove(part_, unknown);
+  }
+  if (!renamed) return ExitCode::ok;
+  std::remove(part_.c_str());
+  return fail(renamed.message());
+}
+
+ExitCode write_output(std::string_view text, const std::string& path, bool force) {
+  auto file = OutputFile::open(path, force);
+  if (!file) return ExitCode::failed;
+  file->write(text);
+  return file->finish();
 }
 
 }  // namespace slantrule::cli

@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <iterator>
 
 #include "slantrule/files/request_reader.hpp"
 #include "slantrule/units/suggest.hpp"
@@ -170,11 +171,38 @@ ReadJob read_job(std::optional<std::string_view> text, std::span<const std::stri
       return out;
     }
   }
+  ReadJob of_tree = read_job(std::move(root), sets, read_named_file);
+  out.request = std::move(of_tree.request);
+  std::ranges::move(of_tree.problems, std::back_inserter(out.problems));
+  return out;
+}
+
+ReadJob read_job(JsonNode root, std::span<const std::string> sets,
+                 const ReadNamedFile& read_named_file) {
+  ReadJob out;
   for (const std::string& set : sets) apply_set(root, set, out.problems);
   check_format(root, out.problems);
   static constexpr std::string_view also[] = {"slantrule"};
   RequestReader(out.problems, read_named_file).read_object(root, "", out.request, also);
   return out;
+}
+
+void lay_under(JsonNode& job, const JsonNode& defaults) {
+  using Kind = JsonNode::Kind;
+  static constexpr std::string_view sections[] = {"pipe",  "fluid", "flow",
+                                                  "meter", "path",  "location"};
+  const auto add_missing = [](JsonNode& to, const JsonNode& from) {
+    for (const JsonMember& member : from.members) {
+      if (!to.find(member.key)) to.members.push_back(member);
+    }
+  };
+  add_missing(job, defaults);
+  for (std::string_view section : sections) {
+    JsonNode* mine = job.find(section);
+    const JsonNode* from = defaults.find(section);
+    if (!mine || !from || mine->kind != Kind::object || from->kind != Kind::object) continue;
+    add_missing(*mine, *from);
+  }
 }
 
 }  // namespace slantrule

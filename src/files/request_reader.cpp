@@ -24,6 +24,41 @@ bool is_fraction(Dimension dimension) {
 
 }  // namespace
 
+std::optional<std::string> not_allowed(const Reading& reading, std::string_view text,
+                                       const KeyInfo& info) {
+  const bool gauge = reading.dimension == Dimension::pressure_gauge;
+  if (reading.si < 0 && info.not_negative && !gauge) {
+    return fmt::format("\"{}\" is below {}", shown(text),
+                       reading.dimension == Dimension::temperature ? "absolute zero" : "zero");
+  }
+  const bool needs_positive = info.positive || reading.dimension == Dimension::temperature;
+  if (reading.si == 0 && needs_positive) {
+    return fmt::format("\"{}\" must be greater than zero", shown(text));
+  }
+  if (is_fraction(reading.dimension) && reading.si > 1) {
+    return fmt::format("\"{}\" is more than the whole", shown(text));
+  }
+  return std::nullopt;
+}
+
+std::variant<Reading, std::string> stated_quantity(std::string_view text, const KeyInfo& info) {
+  auto parsed = parse_quantity(text, info.dimensions);
+  if (auto* wrong = std::get_if<QuantityProblem>(&parsed)) return std::move(wrong->message);
+  const Reading& reading = std::get<Reading>(parsed);
+  if (auto wrong = not_allowed(reading, text, info)) return std::move(*wrong);
+  return reading;
+}
+
+std::variant<std::string_view, std::string> stated_choice(std::string_view text,
+                                                          const KeyInfo& info) {
+  for (std::string_view choice : info.choices) {
+    if (folded_name(choice) == folded_name(text)) return choice;
+  }
+  const auto near = nearest_name(text, info.choices);
+  return fmt::format("\"{}\" must be one of: {}{}", shown(text), fmt::join(info.choices, ", "),
+                     near ? fmt::format("; did you mean \"{}\"?", *near) : "");
+}
+
 void RequestReader::problem(const JsonNode& node, const std::string& path, std::string message) {
   problems_.push_back({node.place, path, std::move(message)});
 }
@@ -140,17 +175,9 @@ void RequestReader::read(const JsonNode& node, const std::string& path, const Ke
 void RequestReader::read(const JsonNode& node, const std::string& path, const KeyInfo& info,
                          ChoiceEntry& entry) {
   if (!want(node, path, info, JsonNode::Kind::text)) return;
-  for (std::string_view choice : info.choices) {
-    if (folded_name(choice) == folded_name(node.text)) {
-      entry = {std::string(choice), node.place};
-      return;
-    }
-  }
-  const auto near = nearest_name(node.text, info.choices);
-  problem(
-      node, path,
-      fmt::format("\"{}\" must be one of: {}{}", shown(node.text), fmt::join(info.choices, ", "),
-                  near ? fmt::format("; did you mean \"{}\"?", *near) : ""));
+  const auto stated = stated_choice(node.text, info);
+  if (const auto* wrong = std::get_if<std::string>(&stated)) return problem(node, path, *wrong);
+  entry = {std::string(std::get<std::string_view>(stated)), node.place};
 }
 
 void RequestReader::read(const JsonNode& node, const std::string& path, const KeyInfo& info,
@@ -213,29 +240,12 @@ std::optional<Reading> RequestReader::quantity(const JsonNode& node, const std::
     return std::nullopt;
   }
   if (!want(node, path, info, JsonNode::Kind::text)) return std::nullopt;
-  auto parsed = parse_quantity(node.text, info.dimensions);
-  if (auto* wrong = std::get_if<QuantityProblem>(&parsed)) {
-    problem(node, path, std::move(wrong->message));
+  auto stated = stated_quantity(node.text, info);
+  if (auto* wrong = std::get_if<std::string>(&stated)) {
+    problem(node, path, std::move(*wrong));
     return std::nullopt;
   }
-  const Reading& reading = std::get<Reading>(parsed);
-  const bool gauge = reading.dimension == Dimension::pressure_gauge;
-  if (reading.si < 0 && info.not_negative && !gauge) {
-    problem(node, path,
-            fmt::format("\"{}\" is below {}", shown(node.text),
-                        reading.dimension == Dimension::temperature ? "absolute zero" : "zero"));
-    return std::nullopt;
-  }
-  const bool needs_positive = info.positive || reading.dimension == Dimension::temperature;
-  if (reading.si == 0 && needs_positive) {
-    problem(node, path, fmt::format("\"{}\" must be greater than zero", shown(node.text)));
-    return std::nullopt;
-  }
-  if (is_fraction(reading.dimension) && reading.si > 1) {
-    problem(node, path, fmt::format("\"{}\" is more than the whole", shown(node.text)));
-    return std::nullopt;
-  }
-  return reading;
+  return std::get<Reading>(stated);
 }
 
 void RequestReader::read(const JsonNode& node, const std::string& path, const KeyInfo& info,

@@ -40,9 +40,7 @@ double water_shear_dB_m(double temperature_K, double frequency_Hz) {
   const double pressure_Pa = std::max(1e5, if97::saturation_pressure_Pa(temperature_K));
   const double density_kg_m3 = if97::region1_density_kg_m3(temperature_K, pressure_Pa);
   const double sound_speed_m_s =
-      iapws95::at_density(temperature_K,
-                          iapws95::liquid_density_kg_m3(temperature_K, pressure_Pa, density_kg_m3))
-          .sound_speed_m_s;
+      iapws95::at_pressure(temperature_K, pressure_Pa, density_kg_m3).sound_speed_m_s;
   return shear_absorption_dB_m(
       density_kg_m3, sound_speed_m_s,
       iapws_viscosity::dynamic_viscosity_Pa_s(temperature_K, density_kg_m3), frequency_Hz);

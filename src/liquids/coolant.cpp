@@ -645,13 +645,19 @@ class GlycolWater final : public LiquidModel {
   }
 
   std::optional<Absorption> absorption(const LiquidState& state) const override {
-    const LiquidProperties here = at(state);
+    return absorption_of(state, at(state));
+  }
+
+  std::optional<Absorption> absorption_of(const LiquidState& state,
+                                          const LiquidProperties& here) const override {
     if (!here.density_kg_m3 || !here.viscosity_Pa_s) return std::nullopt;
     const double w = state.mass_fraction;
     return stokes_absorption(here.density_kg_m3->value, here.sound_speed_m_s->value,
                              here.viscosity_Pa_s->value, water_absorption_factor - 0.6 * w * w,
                              of_.u_absorption);
   }
+
+  bool always_has_sound_speed() const override { return true; }
 
   std::optional<ValidRange> valid_range() const override { return range_; }
 

@@ -139,6 +139,48 @@ constexpr bool groups_match_terms() {
 }
 static_assert(groups_match_terms());
 
+// Terms of one group that share a power of delta, by rising power: what stands before delta^d
+// depends on tau alone.
+struct DeltaPower {
+  std::size_t group;
+  int d;
+};
+constexpr std::size_t count_of_powers() {
+  std::size_t count = 0;
+  for (std::size_t i = 0; i < kTerms.size(); ++i) {
+    count += i == 0 || kTerms[i].c != kTerms[i - 1].c || kTerms[i].d != kTerms[i - 1].d;
+  }
+  return count;
+}
+constexpr std::size_t kPowerCount = count_of_powers();
+
+struct PowerTable {
+  std::array<DeltaPower, kPowerCount> powers{};
+  /// tau^t = tau^whole tau^(eighths/8), shifted by 1: all t are multiples of 1/8 from -1/2 to 50.
+  std::array<unsigned, kTerms.size()> whole{}, eighths{};
+  std::array<std::size_t, kTerms.size()> of_term{};
+  std::array<std::size_t, kGroups.size() + 1> begin{};  // of each group, and the end
+};
+constexpr PowerTable power_table() {
+  PowerTable table;
+  std::size_t next = 0;
+  for (std::size_t group = 0; group < kGroups.size(); ++group) {
+    table.begin[group] = next;
+    for (std::size_t i = kGroups[group].begin; i < kGroups[group].end; ++i) {
+      if (i == kGroups[group].begin || kTerms[i].d != kTerms[i - 1].d) {
+        table.powers[next++] = {group, kTerms[i].d};
+      }
+      table.of_term[i] = next - 1;
+      const auto eighths = static_cast<unsigned>(8 * (kTerms[i].t + 1));
+      table.whole[i] = eighths / 8;
+      table.eighths[i] = eighths % 8;
+    }
+  }
+  table.begin[kGroups.size()] = next;
+  return table;
+}
+constexpr PowerTable kPowers = power_table();
+
 constexpr double squared(double x) {
   return x * x;
 }
@@ -171,13 +213,17 @@ class Isotherm {
   explicit Isotherm(double temperature_K)
       : rt_J_kg_(kGasConstant_J_kg_K * temperature_K),
         tau_(kCriticalTemperature_K / temperature_K) {
-    // All t are multiples of 1/8 from -1/2 to 50: tau^t = tau^whole tau^(eighths/8), shifted by 1.
     const auto eighth = powers_of<8>(std::sqrt(std::sqrt(std::sqrt(tau_))));
     const auto whole = powers_of<52>(tau_);
     const double inverse = 1 / tau_;
     for (std::size_t i = 0; i < kTerms.size(); ++i) {
-      const auto eighths = static_cast<unsigned>(8 * (kTerms[i].t + 1));
-      amplitude_[i] = kTerms[i].n * inverse * whole[eighths / 8] * eighth[eighths % 8];
+      const double t = kTerms[i].t;
+      const double amplitude =
+          kTerms[i].n * inverse * whole[kPowers.whole[i]] * eighth[kPowers.eighths[i]];
+      InTau& sums = in_tau_[kPowers.of_term[i]];
+      sums.plain += amplitude;
+      sums.first += amplitude * t;
+      sums.second += amplitude * t * (t - 1);
     }
     for (std::size_t i = 0; i < kGaussian.size(); ++i) {
       const GaussianTerm& g = kGaussian[i];
@@ -221,19 +267,21 @@ class Isotherm {
   Residual residual(double delta) const {
     const auto power = powers_of<16>(delta);
     Residual r;
-    for (const Group& group : kGroups) {
+    for (std::size_t g = 0; g < kGroups.size(); ++g) {
+      const Group& group = kGroups[g];
       double m0 = 0, m1 = 0, m2 = 0, mt = 0, m1t = 0, mtt = 0;  // sums of m, m d, m d^2, m t, ...
-      for (std::size_t i = group.begin; i < group.end; ++i) {
-        const Term& term = kTerms[i];
-        const double m = amplitude_[i] * power[static_cast<std::size_t>(term.d)];
-        const double md = m * term.d;
+      for (std::size_t i = kPowers.begin[g]; i < kPowers.begin[g + 1]; ++i) {
+        const int d = kPowers.powers[i].d;
+        const double to_the_d = power[static_cast<std::size_t>(d)];
+        const double m = in_tau_[i].plain * to_the_d;
         m0 += m;
-        m1 += md;
-        m2 += md * term.d;
+        m1 += m * d;
+        m2 += m * d * d;
         if constexpr (with_tau) {
-          mt += m * term.t;
-          m1t += md * term.t;
-          mtt += m * term.t * (term.t - 1);
+          const double first = in_tau_[i].first * to_the_d;
+          mt += first;
+          m1t += first * d;
+          mtt += in_tau_[i].second * to_the_d;
         }
       }
       const double to_the_c = group.c == 0 ? 0 : power[static_cast<std::size_t>(group.c)];
@@ -267,8 +315,13 @@ class Isotherm {
     return r;
   }
 
+  // Sums of n tau^t, and of that times t and t (t - 1), over the terms of one power of delta.
+  struct InTau {
+    double plain = 0, first = 0, second = 0;
+  };
+
   double rt_J_kg_, tau_;
-  std::array<double, kTerms.size()> amplitude_;              // n tau^t
+  std::array<InTau, kPowerCount> in_tau_{};
   std::array<double, kGaussian.size()> gaussian_amplitude_;  // n tau^t exp(-beta (tau - gamma)^2)
 };
 
@@ -292,12 +345,8 @@ void require_density(double density_kg_m3) {
   }
 }
 
-}  // namespace
-
-State at_density(double temperature_K, double density_kg_m3) {
-  require_temperature(temperature_K);
-  require_density(density_kg_m3);
-  const State state = Isotherm(temperature_K).state(density_kg_m3);
+State stable_state(const Isotherm& isotherm, double temperature_K, double density_kg_m3) {
+  const State state = isotherm.state(density_kg_m3);
   if (!(state.pressure_slope_Pa_m3_kg > 0)) {
     throw std::domain_error(fmt::format("IAPWS-95: no stable liquid at {} K and {} kg/m3",
                                         temperature_K, density_kg_m3));
@@ -305,20 +354,21 @@ State at_density(double temperature_K, double density_kg_m3) {
   return state;
 }
 
-double liquid_density_kg_m3(double temperature_K, double pressure_Pa, double first_guess_kg_m3) {
-  require_temperature(temperature_K);
-  require_density(first_guess_kg_m3);
+void require_pressure(double pressure_Pa) {
   if (!(pressure_Pa > 0 && std::isfinite(pressure_Pa))) {
     throw std::invalid_argument(
         fmt::format("IAPWS-95: pressure {} Pa is not above zero", pressure_Pa));
   }
-  // Newton's error is squared in each step: after a relative step of 1e-9 what is left is some
-  // 1e-17, below rounding. From the IF97 density two or three steps do.
-  constexpr double kLastStep = 1e-9;
+}
+
+double density_at(const Isotherm& isotherm, double temperature_K, double pressure_Pa,
+                  double first_guess_kg_m3) {
+  // Newton's error is squared in each step: after a relative step of 1e-8 what is left is some
+  // 1e-15, rounding. From the IF97 density two steps do.
+  constexpr double kLastStep = 1e-8;
   // p bends upwards with density: a full step from 100 MPa towards 1000 MPa leaves the range.
   constexpr double kLongestStep = 0.1;
   constexpr int kMostSteps = 30;
-  const Isotherm isotherm(temperature_K);
   double density_kg_m3 = first_guess_kg_m3;
   for (int i = 0; i < kMostSteps; ++i) {
     const PressureAndSlope at = isotherm.pressure(density_kg_m3);
@@ -332,6 +382,30 @@ double liquid_density_kg_m3(double temperature_K, double pressure_Pa, double fir
   }
   throw std::domain_error(fmt::format("IAPWS-95: no liquid root at {} K and {} Pa near {} kg/m3",
                                       temperature_K, pressure_Pa, first_guess_kg_m3));
+}
+
+}  // namespace
+
+State at_density(double temperature_K, double density_kg_m3) {
+  require_temperature(temperature_K);
+  require_density(density_kg_m3);
+  return stable_state(Isotherm(temperature_K), temperature_K, density_kg_m3);
+}
+
+State at_pressure(double temperature_K, double pressure_Pa, double first_guess_kg_m3) {
+  require_temperature(temperature_K);
+  require_density(first_guess_kg_m3);
+  require_pressure(pressure_Pa);
+  const Isotherm isotherm(temperature_K);
+  return stable_state(isotherm, temperature_K,
+                      density_at(isotherm, temperature_K, pressure_Pa, first_guess_kg_m3));
+}
+
+double liquid_density_kg_m3(double temperature_K, double pressure_Pa, double first_guess_kg_m3) {
+  require_temperature(temperature_K);
+  require_density(first_guess_kg_m3);
+  require_pressure(pressure_Pa);
+  return density_at(Isotherm(temperature_K), temperature_K, pressure_Pa, first_guess_kg_m3);
 }
 
 }  // namespace slantrule::iapws95

@@ -45,8 +45,9 @@ double ice1h_melting_temperature_K(double pressure_Pa) {
   double theta = 1;
   for (int i = 0; i < 20; ++i) {
     double excess = 1 - pressure_Pa / kTriplePointPressure_Pa, slope = 0;
+    const double log_theta = std::log(theta);
     for (const MeltingTerm& term : kMelting) {
-      const double power = std::pow(theta, term.b);
+      const double power = std::exp(term.b * log_theta);
       excess += term.a * (1 - power);
       slope -= term.a * term.b * power / theta;
     }
@@ -112,9 +113,7 @@ class Water final : public LiquidModel {
     const double density_kg_m3 = if97::region1_density_kg_m3(
         temperature_K, std::min(pressure_Pa, kValid.highest_pressure_Pa));
     const double sound_speed_m_s =
-        iapws95::at_density(
-            temperature_K, iapws95::liquid_density_kg_m3(temperature_K, pressure_Pa, density_kg_m3))
-            .sound_speed_m_s;
+        iapws95::at_pressure(temperature_K, pressure_Pa, density_kg_m3).sound_speed_m_s;
     const double viscosity_Pa_s =
         iapws_viscosity::dynamic_viscosity_Pa_s(temperature_K, density_kg_m3);
 
@@ -140,7 +139,11 @@ class Water final : public LiquidModel {
   }
 
   std::optional<Absorption> absorption(const LiquidState& state) const override {
-    at(state);  // for what it throws
+    return absorption_of(state, at(state));  // at: for what it throws
+  }
+
+  std::optional<Absorption> absorption_of(const LiquidState& state,
+                                          const LiquidProperties& /*here*/) const override {
     constexpr double kFrequency_Hz = 1e6;
     const double t = state.temperature_K - 273.15;
     const bool measured = t >= 0 && t <= 60 && state.pressure_Pa <= 10e6;
@@ -152,6 +155,8 @@ class Water final : public LiquidModel {
                                     : compared ? 0.1
                                                : 0.3};
   }
+
+  bool always_has_sound_speed() const override { return true; }
 
   std::optional<ValidRange> valid_range() const override { return kValid; }
 

@@ -25,10 +25,10 @@ struct Axis {
 /// The first open entry, an outer one before those inside its options.
 std::optional<Axis> first_open_axis(const JobRequest& request) {
   std::optional<Axis> axis;
-  visit_all_keys(request, "", [&](const std::string& path, const KeyInfo&, const auto& entry) {
+  walk_keys(request, [&](const KeyPath& path, const KeyInfo&, const auto& entry) {
     if constexpr (requires { entry.options; }) {
       if (axis || entry.options.size() < 2) return;
-      axis = Axis{path, {}, entry.between};
+      axis = Axis{path.text(), {}, entry.between};
       for (const auto& option : entry.options) axis->labels.push_back(option.text);
     }
   });
@@ -38,7 +38,7 @@ std::optional<Axis> first_open_axis(const JobRequest& request) {
 /// Keeps only option `chosen` of the first open entry.
 void close_first_axis(JobRequest& request, std::size_t chosen) {
   bool closed = false;
-  visit_all_keys(request, "", [&](const std::string&, const KeyInfo&, auto& entry) {
+  walk_keys(request, [&](const KeyPath&, const KeyInfo&, auto& entry) {
     if constexpr (requires { entry.options; }) {
       if (closed || entry.options.size() < 2) return;
       auto keep = std::move(entry.options[chosen]);
@@ -190,16 +190,17 @@ void open_liner(PipeRequest& pipe, const std::string& family, const Catalogue& c
   }
 }
 
-/// A range of strengths in the liquid's name, where the job doesn't state the strength itself.
-std::optional<LiquidReading> strength_range(const FluidRequest& fluid, const Catalogue& catalogue) {
-  if (fluid.name.options.size() != 1 || fluid.concentration.given()) return std::nullopt;
+/// A range of strengths in the liquid's name, where the job doesn't state the strength itself; or
+/// null.
+const LiquidReading* strength_range(const FluidRequest& fluid, NameMemory& names) {
+  if (fluid.name.options.size() != 1 || fluid.concentration.given()) return nullptr;
   // Most names hold no number, and are not read twice.
   const std::string& name = fluid.name.options.front().value;
-  if (std::ranges::none_of(name, [](char c) { return c >= '0' && c <= '9'; })) return std::nullopt;
-  LiquidReading reading = read_liquid(name, catalogue);
+  if (std::ranges::none_of(name, [](char c) { return c >= '0' && c <= '9'; })) return nullptr;
+  const LiquidReading& reading = names.liquid(name);
   const bool range =
       reading.kind == LiquidReading::Kind::understood && reading.strengths.size() == 2;
-  return range ? std::optional(std::move(reading)) : std::nullopt;
+  return range ? &reading : nullptr;
 }
 
 void open_strength(const LiquidReading& range, JobRequest& request) {
@@ -221,20 +222,20 @@ void open_strength(const LiquidReading& range, JobRequest& request) {
 
 }  // namespace
 
-bool has_unknowns(const JobRequest& request, const Catalogue& catalogue) {
+bool has_unknowns(const JobRequest& request, NameMemory& names) {
   const PipeRequest& pipe = request.pipe;
   return pipe.size.unknown || pipe.wall.unknown || pipe.liner.unknown ||
-         strength_range(request.fluid, catalogue).has_value();
+         strength_range(request.fluid, names);
 }
 
-void open_unknowns(JobRequest& request, const Catalogue& catalogue,
-                   std::vector<Problem>& problems) {
+void open_unknowns(JobRequest& request, NameMemory& names, std::vector<Problem>& problems) {
   PipeRequest& pipe = request.pipe;
-  const std::string family = material_family(pipe, catalogue);
+  const std::string family(material_family(pipe, names));
+  const Catalogue& catalogue = names.catalogue();
   if (pipe.size.unknown) open_size(pipe, family, catalogue, problems);
   if (pipe.wall.unknown) open_wall(pipe, family, catalogue, problems);
   if (pipe.liner.unknown) open_liner(pipe, family, catalogue);
-  if (const auto range = strength_range(request.fluid, catalogue)) open_strength(*range, request);
+  if (const auto* range = strength_range(request.fluid, names)) open_strength(*range, request);
 }
 
 bool has_open_entry(const JobRequest& request) {

@@ -5,18 +5,18 @@
 #include <string>
 #include <vector>
 
-#include "slantrule/catalogue/catalogue.hpp"
+#include "name_memory.hpp"
 #include "slantrule/planning/job_request.hpp"
 #include "slantrule/planning/resolved_job.hpp"
 
 namespace slantrule {
 
 /// Whether the job has entries that open_unknowns opens.
-bool has_unknowns(const JobRequest& request, const Catalogue& catalogue);
+bool has_unknowns(const JobRequest& request, NameMemory& names);
 
 /// Puts the candidates that the catalogue knows in place of "unknown", and the two ends of a range
 /// of strengths that stands in the liquid's name ("PG 25-30 % mass") into fluid.concentration.
-void open_unknowns(JobRequest& request, const Catalogue& catalogue, std::vector<Problem>& problems);
+void open_unknowns(JobRequest& request, NameMemory& names, std::vector<Problem>& problems);
 
 /// A request in which every entry has one option at most, and how it came from the open one.
 struct ClosedRequest {

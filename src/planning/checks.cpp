@@ -145,6 +145,23 @@ constexpr std::array checks{
     check_job,
 };
 
+/// Gravest first, otherwise as they were found; that the pair is invented stands in the sheet's box
+/// already, and comes last of its kind.
+std::vector<Finding> gravest_first(std::vector<Finding> findings) {
+  std::vector<Finding> sorted;
+  sorted.reserve(findings.size());
+  for (const Severity severity : {Severity::stop, Severity::caution, Severity::note}) {
+    for (const bool invented : {false, true}) {
+      for (Finding& one : findings) {
+        if (one.severity == severity && (one.check == CheckId::sensors_invented) == invented) {
+          sorted.push_back(std::move(one));
+        }
+      }
+    }
+  }
+  return sorted;
+}
+
 }  // namespace
 
 std::vector<Finding> run_checks(const ResolvedJob& job, const Plan& plan) {
@@ -153,11 +170,7 @@ std::vector<Finding> run_checks(const ResolvedJob& job, const Plan& plan) {
   const CheckContext context{job, plan, findings};
   for (const auto& check : checks) check(context);
   apply_acceptances(context);
-  // Gravest first; that the pair is invented stands in the sheet's box already.
-  std::ranges::stable_sort(findings, {}, [](const Finding& one) {
-    return std::pair(-static_cast<int>(one.severity), one.check == CheckId::sensors_invented);
-  });
-  return findings;
+  return gravest_first(std::move(findings));
 }
 
 Verdict verdict_of(const std::vector<Finding>& findings) {

@@ -15,14 +15,10 @@ using Kind = ValueKind;
 /// dB/m at 1 MHz (from memory); below this loss in all it doesn't matter (both judged).
 constexpr double stand_in_absorption_dB_m = 2;
 constexpr double minor_loss_dB = 3;
-/// A shift of the direct maximum that costs less than this is not worth a word (judged).
-constexpr double off_best_dB = 1;
 /// Two reflections nearer than this are alike (judged).
 constexpr double worth_telling_dB = 0.5;
 /// Another arrival matters within so much of the planned one (judged).
 constexpr double beside_dB = 10;
-/// The half window is to be so many times what the marks are held to (proposal).
-constexpr double window_per_tolerance = 3;
 
 std::string material_of(const CheckContext& c, std::size_t layer) {
   switch (c.plan.layer_roles[layer]) {

@@ -30,13 +30,6 @@ bool has_any(std::string_view text, std::initializer_list<std::string_view> part
                      [&](std::string_view part) { return text.find(part) != text.npos; });
 }
 
-/// Whether the liquid's name, as written or in full, has one of the words.
-bool liquid_is(const ResolvedLiquid& liquid, std::initializer_list<std::string_view> words) {
-  const std::string names = folded_name(liquid.name) + "_" + folded_name(liquid.full_name);
-  return std::any_of(words.begin(), words.end(),
-                     [&](std::string_view word) { return has_word(names, word, '_'); });
-}
-
 void check_paint(const CheckContext& c) {
   const ResolvedPipe& pipe = c.job.pipe;
   if (pipe.coating) return;  // planned with, and its thickness is checked
@@ -106,7 +99,7 @@ void check_couplant_harm(const CheckContext& c) {
   } else if (plastic && has_word(harms, "abs")) {
     add(Severity::note, "some oils and greases attack plastics");
   }
-  if (has_word(harms, "oxidiser") && liquid_is(c.job.liquid, {"oxygen", "peroxide"})) {
+  if (has_word(harms, "oxidiser") && c.job.liquid.oxidiser) {
     add(Severity::caution,
         "what burns must not meet " + c.job.liquid.name + ": a leak can set it alight");
   }
@@ -150,13 +143,10 @@ void check_moisture(const CheckContext& c) {
 
 void check_couplant(const CheckContext& c) {
   const ResolvedSite& site = c.job.site;
-  if (liquid_is(c.job.liquid, {"milk", "cream", "beer", "wort", "wine", "juice", "syrup", "edible",
-                               "vegetable", "food"})) {
-    c.add(CheckId::mount_couplant_food, {}, c.job.liquid.name);
-  }
+  if (c.job.liquid.food) c.add(CheckId::mount_couplant_food, {}, c.job.liquid.name);
   const double surface_K = c.plan.conditions.wall_temperature_K;
   if (site.couplant_name.empty()) {
-    if (suitable_couplants({.surface_K = surface_K}).empty()) {
+    if (!any_suitable_couplant({.surface_K = surface_K})) {
       c.add(CheckId::mount_couplant_none, {{{surface_K, Kind::temperature_K}}});
     }
     return;

@@ -13,21 +13,30 @@
 namespace slantrule {
 namespace {
 
-/// Rows of one size of one standard count as one match with the range of their bores.
-void add_row(std::vector<PipeMatch>& matches, const PipeRecord& row) {
-  const double bore_m = mean_bore_mm(row) / 1000;
-  // The designation of these standards is the diameter itself.
-  const bool by_diameter = row.dn == 0 || row.schedule.empty();
-  const std::string size = by_diameter
-                               ? fmt::format("{} {:g} mm", row.standard, row.outside_diameter_mm)
-                               : fmt::format("{} {}", row.standard, row.designation);
-  const auto same = std::ranges::find(matches, size, &PipeMatch::size);
+/// Whether the designation of the row's standard is the diameter itself.
+bool named_by_diameter(const PipeRecord& row) {
+  return row.dn == 0 || row.schedule.empty();
+}
+
+std::string size_name(const PipeRecord& row) {
+  return named_by_diameter(row) ? fmt::format("{} {:g} mm", row.standard, row.outside_diameter_mm)
+                                : fmt::format("{} {}", row.standard, row.designation);
+}
+
+bool same_size(const PipeRecord& a, const PipeRecord& b) {
+  return a.outside_diameter_mm == b.outside_diameter_mm && a.standard == b.standard &&
+         a.designation == b.designation && named_by_diameter(a) == named_by_diameter(b);
+}
+
+/// Sizes of one name count as one match with the range of their bores.
+void add_match(std::vector<PipeMatch>& matches, const PipeMatch& match) {
+  const auto same = std::ranges::find(matches, match.size, &PipeMatch::size);
   if (same == matches.end()) {
-    matches.push_back({size, row.outside_diameter_mm / 1000, bore_m, bore_m});
+    matches.push_back(match);
     return;
   }
-  same->smallest_bore_m = std::min(same->smallest_bore_m, bore_m);
-  same->largest_bore_m = std::max(same->largest_bore_m, bore_m);
+  same->smallest_bore_m = std::min(same->smallest_bore_m, match.smallest_bore_m);
+  same->largest_bore_m = std::max(same->largest_bore_m, match.largest_bore_m);
 }
 
 bool of_family(const PipeRecord& row, std::string_view family) {
@@ -35,16 +44,6 @@ bool of_family(const PipeRecord& row, std::string_view family) {
 }
 
 }  // namespace
-
-std::string material_family(const PipeRequest& pipe, const Catalogue& catalogue) {
-  if (pipe.material.options.empty()) return {};
-  const MaterialRequest& material = pipe.material.options.front().value;
-  if (material.is_inline || !material.name.value) return {};
-  const auto found = catalogue.solid(*material.name.value);
-  if (!found.record) return {};
-  const std::string_view family = pipe_family(found.record->key);
-  return std::string(family.empty() ? found.record->key : family);
-}
 
 std::optional<double> measured_diameter_m(const PipeRequest& pipe) {
   double coating_m = 0;
@@ -58,37 +57,70 @@ std::optional<double> measured_diameter_m(const PipeRequest& pipe) {
   return std::nullopt;
 }
 
-std::vector<PipeMatch> matching_sizes(double outside_diameter_m, std::string_view family,
-                                      const Catalogue& catalogue) {
-  std::vector<PipeMatch> matches;
-  for (const PipeRecord* row : pipes_near(outside_diameter_m, same_size_tolerance, catalogue)) {
-    if (of_family(*row, family)) add_row(matches, *row);
+SizesByDiameter::SizesByDiameter(std::string_view family, const Catalogue& catalogue) {
+  constexpr double any = 1e9;
+  std::size_t place = 0;
+  const PipeRecord* before = nullptr;
+  for (const PipeRecord* row : pipes_near(1, any, catalogue)) {
+    ++place;
+    if (!of_family(*row, family)) continue;
+    const double bore_m = mean_bore_mm(*row) / 1000;
+    // The tables hold the walls of a size together.
+    if (before && same_size(*before, *row)) {
+      PipeMatch& same = sizes_.back().match;
+      same.smallest_bore_m = std::min(same.smallest_bore_m, bore_m);
+      same.largest_bore_m = std::max(same.largest_bore_m, bore_m);
+    } else {
+      const double outside_mm = row->outside_diameter_mm;
+      sizes_.push_back(
+          {{size_name(*row), outside_mm / 1000, bore_m, bore_m}, outside_mm, bore_m, place});
+    }
+    before = row;
   }
+  std::ranges::stable_sort(sizes_, {}, &Size::outside_diameter_mm);
+}
+
+std::span<const SizesByDiameter::Size> SizesByDiameter::near(double outside_diameter_m,
+                                                             double relative) const {
+  const double off_m = relative * outside_diameter_m;
+  const auto first = std::ranges::partition_point(sizes_, [&](const Size& size) {
+    return size.match.outside_diameter_m - outside_diameter_m < -off_m;
+  });
+  const auto last = std::partition_point(first, sizes_.end(), [&](const Size& size) {
+    return size.match.outside_diameter_m - outside_diameter_m <= off_m;
+  });
+  return {first, last};
+}
+
+std::vector<PipeMatch> SizesByDiameter::matching(double outside_diameter_m) const {
+  std::vector<const Size*> found;
+  for (const Size& size : near(outside_diameter_m, same_size_tolerance)) found.push_back(&size);
+  std::ranges::sort(found, {}, &Size::place);
+  std::vector<PipeMatch> matches;
+  matches.reserve(found.size());
+  for (const Size* size : found) add_match(matches, size->match);
   std::ranges::stable_sort(matches, {}, [&](const PipeMatch& match) {
     return std::fabs(match.outside_diameter_m - outside_diameter_m);
   });
   return matches;
 }
 
-std::vector<PipeMatch> neighbouring_sizes(double outside_diameter_m, std::string_view family,
-                                          const Catalogue& catalogue) {
+std::vector<PipeMatch> SizesByDiameter::neighbours(double outside_diameter_m) const {
+  // One name for each side: standards share most diameters.
   const double diameter_mm = outside_diameter_m * 1000;
-  double below_mm = 0, above_mm = 0;
-  const auto rows = pipes_near(outside_diameter_m, 0.5, catalogue);
-  for (const PipeRecord* row : rows) {
-    if (!of_family(*row, family)) continue;
-    const double size_mm = row->outside_diameter_mm;
-    if (size_mm <= diameter_mm) below_mm = std::max(below_mm, size_mm);
-    if (size_mm > diameter_mm && (above_mm == 0 || size_mm < above_mm)) above_mm = size_mm;
+  const Size* below = nullptr;
+  const Size* above = nullptr;
+  for (const Size& size : near(outside_diameter_m, 0.5)) {
+    const double size_mm = size.outside_diameter_mm;
+    if (size_mm <= diameter_mm && (!below || size_mm > below->outside_diameter_mm)) below = &size;
+    if (size_mm > diameter_mm && !above) above = &size;
   }
   std::vector<PipeMatch> neighbours;
-  for (const double wanted_mm : {below_mm, above_mm}) {
-    // One name for each side: standards share most diameters.
-    for (const PipeRecord* row : rows) {
-      if (!of_family(*row, family) || row->outside_diameter_mm != wanted_mm) continue;
-      add_row(neighbours, *row);
-      break;
-    }
+  for (const Size* size : {below, above}) {
+    if (!size) continue;
+    PipeMatch match = size->match;
+    match.smallest_bore_m = match.largest_bore_m = size->first_bore_m;
+    add_match(neighbours, match);
   }
   return neighbours;
 }

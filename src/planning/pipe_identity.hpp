@@ -2,7 +2,9 @@
 
 /// Which pipe is this? What a measured diameter or wall says of the standard pipes.
 
+#include <cstddef>
 #include <optional>
+#include <span>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -13,21 +15,31 @@
 
 namespace slantrule {
 
-/// The family of pipe standards of the job's wall material (pipe_family); for a material without
-/// standards its key; empty when it is inline or not found.
-std::string material_family(const PipeRequest& pipe, const Catalogue& catalogue);
-
 /// Bare-wall outside diameter as measured, before candidates are opened; nullopt: only a size.
 std::optional<double> measured_diameter_m(const PipeRequest& pipe);
 
-/// The standard sizes of `family` (empty: of any) within same_size_tolerance of the diameter,
-/// nearest first.
-std::vector<PipeMatch> matching_sizes(double outside_diameter_m, std::string_view family,
-                                      const Catalogue& catalogue);
+/// The standard sizes of a family of pipes (empty: of all) by their outside diameter.
+class SizesByDiameter {
+ public:
+  SizesByDiameter(std::string_view family, const Catalogue& catalogue);
 
-/// The next standard size of `family` below and above the diameter, where there is one.
-std::vector<PipeMatch> neighbouring_sizes(double outside_diameter_m, std::string_view family,
-                                          const Catalogue& catalogue);
+  /// Those within same_size_tolerance of the diameter, nearest first.
+  std::vector<PipeMatch> matching(double outside_diameter_m) const;
+  /// The next one below and above the diameter, where there is one within a half of it.
+  std::vector<PipeMatch> neighbours(double outside_diameter_m) const;
+
+ private:
+  struct Size {
+    PipeMatch match;
+    double outside_diameter_mm;
+    double first_bore_m;  ///< of the first row
+    std::size_t place;    ///< of the first row in the tables
+  };
+  /// Sizes within `relative` of the diameter, in the order of the diameters.
+  std::span<const Size> near(double outside_diameter_m, double relative) const;
+
+  std::vector<Size> sizes_;  ///< by diameter, then in the order of the tables
+};
 
 /// Nominal size for the tables of linings: the row's own, or from the diameter.
 int nominal_size_mm(const PipeRecord* row, double outside_diameter_m);

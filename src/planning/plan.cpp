@@ -22,11 +22,10 @@ bool follows_ambient(const ResolvedMaterial& material) {
 
 /// Change of the speed of sound with one coordinate of the state, over a small step, which is taken
 /// backwards where the model has no speed ahead: at the end of its range, or of what is known of a
-/// solution. nullopt: neither way.
+/// solution. nullopt: neither way. `here_m_s` is the speed at `state`.
 std::optional<double> sound_speed_slope(const LiquidModel& model, const LiquidState& state,
-                                        double LiquidState::*coordinate, double step) {
-  const auto here = model.at(state).sound_speed_m_s;
-  if (!here) return std::nullopt;
+                                        double here_m_s, double LiquidState::*coordinate,
+                                        double step) {
   for (const double by : {step, -step}) {
     LiquidState other = state;
     other.*coordinate += by;
@@ -34,7 +33,7 @@ std::optional<double> sound_speed_slope(const LiquidModel& model, const LiquidSt
       other.pressure_Pa = std::max(other.pressure_Pa,
                                    model.saturation_pressure_Pa(other.temperature_K).value_or(0));
       if (const auto there = model.at(other).sound_speed_m_s) {
-        return (there->value - here->value) / by;
+        return (there->value - here_m_s) / by;
       }
     } catch (const std::domain_error&) {
     } catch (const std::invalid_argument&) {
@@ -47,8 +46,8 @@ std::optional<double> sound_speed_slope(const LiquidModel& model, const LiquidSt
 void add_strength_uncertainty(const ResolvedLiquid& liquid, const LiquidState& state,
                               Estimate& speed_m_s) {
   if (liquid.sound_speed_measured || !(liquid.u_mass_fraction > 0)) return;
-  if (const auto slope_m_s =
-          sound_speed_slope(*liquid.model, state, &LiquidState::mass_fraction, 0.001)) {
+  if (const auto slope_m_s = sound_speed_slope(*liquid.model, state, speed_m_s.value,
+                                               &LiquidState::mass_fraction, 0.001)) {
     speed_m_s.u = std::hypot(speed_m_s.u, *slope_m_s * liquid.u_mass_fraction);
   }
 }
@@ -62,7 +61,7 @@ void add_distance_uncertainty(const LiquidModel& model, const LiquidState& asked
   const auto add = [&](double LiquidState::*coordinate, double step) {
     const double distance = asked.*coordinate - answered.*coordinate;
     if (distance == 0) return;
-    if (const auto slope = sound_speed_slope(model, answered, coordinate, step)) {
+    if (const auto slope = sound_speed_slope(model, answered, speed_m_s.value, coordinate, step)) {
       far_m_s = std::hypot(far_m_s, *slope * distance);
     }
   };
@@ -91,11 +90,11 @@ Conditions conditions(const ResolvedJob& job, const PlanOptions& options) {
   if (out.at_range_end && !liquid.sound_speed_measured) {
     add_distance_uncertainty(*liquid.model, asked, state, out.liquid_sound_speed_m_s);
   } else if (!liquid.sound_speed_measured && (options.findings || options.sensitivity)) {
-    out.sound_speed_slope_m_s_K =
-        sound_speed_slope(*liquid.model, state, &LiquidState::temperature_K, 0.1);
+    out.sound_speed_slope_m_s_K = sound_speed_slope(
+        *liquid.model, state, out.liquid_sound_speed_m_s.value, &LiquidState::temperature_K, 0.1);
   }
   if (options.findings || options.signal != SignalDetail::none)
-    out.absorption = liquid.model->absorption(state);
+    out.absorption = liquid.model->absorption_of(state, properties);
   out.density_kg_m3 = properties.density_kg_m3;
   out.viscosity_Pa_s = properties.viscosity_Pa_s;
   if (const auto& measured = liquid.kinematic_viscosity_m2_s) {
@@ -250,7 +249,8 @@ void add_sensitivity(const ResolvedJob& job, Plan& plan) {
     const LiquidState state{liquid.temperature_K.value, plan.conditions.pressure_Pa,
                             liquid.mass_fraction};
     if (const auto slope_m_s =
-            sound_speed_slope(*liquid.model, state, &LiquidState::mass_fraction, 0.001)) {
+            sound_speed_slope(*liquid.model, state, plan.conditions.liquid_sound_speed_m_s.value,
+                              &LiquidState::mass_fraction, 0.001)) {
       KernelInputs moved = plan.kernel;
       moved.liquid_sound_speed_m_s += 0.001 * *slope_m_s;
       add("fluid.concentration", "1 % mass", 10, moved);
@@ -370,7 +370,7 @@ Plan plan(const ResolvedJob& job, const PlanOptions& options) {
   }
 
   add_flow(job, out);
-  choose_path(job, options, out);
+  const SoundPathAnswer sound = choose_path(job, options, out);
   add_time_differences(out);
   add_straight_run(job, out);
   if (job.site.clock_h) {
@@ -383,7 +383,6 @@ Plan plan(const ResolvedJob& job, const PlanOptions& options) {
     if (options.sensitivity) add_sensitivity(job, out);
   }
   if (out.path && options.signal != SignalDetail::none) {
-    const SoundPathAnswer sound = sound_path(job, out);
     out.signal = plan_signal(sound, out, options.signal, options.response);
     out.signal_missing = sound.missing;
     price_rail_remainder(out);
@@ -391,6 +390,10 @@ Plan plan(const ResolvedJob& job, const PlanOptions& options) {
   if (options.findings) {
     out.findings = run_checks(job, out);
     out.verdict = verdict_of(out.findings);
+  }
+  if (options.signal == SignalDetail::screened) {
+    if (out.signal) hide_placement(*out.signal);
+    if (out.rail) out.rail->loss_dB = 0;
   }
   return out;
 }

@@ -1,8 +1,10 @@
 #include <algorithm>
+#include <memory>
 
 #include "candidates.hpp"
 #include "resolve_draft.hpp"
 #include "slantrule/planning/job_visit.hpp"
+#include "slantrule/planning/resolver.hpp"
 
 namespace slantrule {
 namespace {
@@ -11,9 +13,9 @@ using Problems = std::vector<Problem>;
 
 /// Reports every required key that is missing inside an object that is there.
 void check_required(const JobRequest& request, Problems& problems) {
-  const auto missing = [&](const std::string& path, const KeyInfo& info, Place place) {
+  const auto missing = [&](const KeyPath& path, const KeyInfo& info, Place place) {
     problems.push_back(
-        {place, path,
+        {place, path.text(),
          fmt::format("is missing ({}); write \"{}\": {}", info.help, info.key, info.example)});
   };
   // A layer that is stated to be absent has no material.
@@ -28,13 +30,13 @@ void check_required(const JobRequest& request, Problems& problems) {
     }
     return false;
   };
-  visit_all_keys(request, "", [&](const std::string& path, const KeyInfo& info, const auto& entry) {
+  // A kit with pairs in it leaves the choice to the planner.
+  const bool pair_from_kit = request.kit.value && !request.kit.value->sensors.values.empty();
+  const void* const of_planner = pair_from_kit ? &request.sensors : nullptr;
+  walk_keys(request, [&](const KeyPath& path, const KeyInfo& info, const auto& entry) {
     if (!info.required) return;
     using EntryType = std::remove_cvref_t<decltype(entry)>;
-    if (of_absent_layer(&entry)) return;
-    // A kit with pairs in it leaves the choice to the planner.
-    if (path == "sensors" && request.kit.value && !request.kit.value->sensors.values.empty())
-      return;
+    if (&entry == of_planner || of_absent_layer(&entry)) return;
     // The name of a catalogue material is the entry itself.
     if constexpr (std::is_same_v<EntryType, TextEntry>) {
       if (!entry.value) missing(path, info, entry.place);
@@ -69,10 +71,12 @@ void add_new(Problems& all, Problems more) {
   }
 }
 
-void resolve_closed(const JobRequest& request, const Catalogue& catalogue, std::string what,
+void resolve_closed(const JobRequest& request, NameMemory& names, std::string what,
                     std::vector<std::string> ranges, Resolution& into) {
-  Draft draft{request, catalogue};
-  ResolvedJob& job = draft.job;
+  Variant& variant = into.variants.emplace_back();
+  variant.what = std::move(what);
+  ResolvedJob& job = variant.job;
+  Draft draft{request, names, job};
   job.tag = request.tag.value.value_or("");
   job.title = request.title.value.value_or("");
   job.site_name = request.site.value.value_or("");
@@ -89,7 +93,6 @@ void resolve_closed(const JobRequest& request, const Catalogue& catalogue, std::
   resolve_kit(draft);
   resolve_acceptances(draft);
   add_new(into.problems, std::move(draft.problems));
-  into.variants.push_back({std::move(what), std::move(job)});
 }
 
 }  // namespace
@@ -144,20 +147,27 @@ std::string_view orientation_name(Orientation orientation) {
   return {};
 }
 
-Resolution resolve(const JobRequest& request, const Catalogue& catalogue) {
+Resolver::Resolver(const Catalogue& catalogue) : names_(std::make_unique<NameMemory>(catalogue)) {}
+Resolver::~Resolver() = default;
+Resolver::Resolver(Resolver&&) noexcept = default;
+Resolver& Resolver::operator=(Resolver&&) noexcept = default;
+
+Resolution Resolver::resolve(const JobRequest& request) {
+  names_->make_room();
+  NameMemory& names = *names_;
   Resolution out;
   check_required(request, out.problems);
 
-  JobRequest opened;
+  std::optional<JobRequest> opened;
   const JobRequest* base = &request;
-  if (has_unknowns(request, catalogue)) {
+  if (has_unknowns(request, names)) {
     opened = request;
-    open_unknowns(opened, catalogue, out.problems);
-    base = &opened;
+    open_unknowns(*opened, names, out.problems);
+    base = &*opened;
   }
 
   if (!has_open_entry(*base)) {
-    resolve_closed(*base, catalogue, {}, {}, out);
+    resolve_closed(*base, names, {}, {}, out);
   } else {
     std::vector<ClosedRequest> closed;
     std::string crowded;
@@ -170,12 +180,17 @@ Resolution resolve(const JobRequest& request, const Catalogue& catalogue) {
                                           most_variants)});
       return out;
     }
+    out.variants.reserve(closed.size());
     for (ClosedRequest& one : closed) {
-      resolve_closed(one.request, catalogue, std::move(one.what), std::move(one.ranges), out);
+      resolve_closed(one.request, names, std::move(one.what), std::move(one.ranges), out);
     }
   }
   if (!out.problems.empty()) out.variants.clear();
   return out;
+}
+
+Resolution resolve(const JobRequest& request, const Catalogue& catalogue) {
+  return Resolver(catalogue).resolve(request);
 }
 
 }  // namespace slantrule

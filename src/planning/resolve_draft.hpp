@@ -11,6 +11,7 @@
 #include <fmt/format.h>
 #include <fmt/ranges.h>
 
+#include "name_memory.hpp"
 #include "slantrule/catalogue/catalogue.hpp"
 #include "slantrule/planning/job_request.hpp"
 #include "slantrule/planning/resolved_job.hpp"
@@ -22,8 +23,8 @@ namespace slantrule {
 /// A job in the making.
 struct Draft {
   const JobRequest& request;
-  const Catalogue& catalogue;
-  ResolvedJob job = {};
+  NameMemory& names;
+  ResolvedJob& job;
   std::vector<Problem> problems = {};
 
   void problem(const Place& place, std::string key, std::string message) {

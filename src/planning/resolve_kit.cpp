@@ -9,7 +9,7 @@ namespace {
 std::vector<ResolvedSensors> kit_sensors(const WordsEntry& keys, Draft& draft) {
   std::vector<ResolvedSensors> out;
   for (const std::string& key : keys.values) {
-    const auto found = draft.catalogue.sensor_pair(key);
+    const auto& found = draft.names.sensor_pair(key);
     if (found.record) {
       out.push_back(sensors_of(*found.record));
     } else {
@@ -22,7 +22,7 @@ std::vector<ResolvedSensors> kit_sensors(const WordsEntry& keys, Draft& draft) {
 std::vector<ResolvedCouplant> kit_couplants(const WordsEntry& keys, Draft& draft) {
   std::vector<ResolvedCouplant> out;
   for (const std::string& key : keys.values) {
-    const auto found = draft.catalogue.couplant(key);
+    const auto& found = draft.names.couplant(key);
     if (found.record) {
       out.push_back({.key = std::string(found.record->key),
                      .name = std::string(found.record->name),

@@ -7,7 +7,6 @@
 #include "liquid_answer.hpp"
 #include "resolve_draft.hpp"
 #include "slantrule/catalogue/liquid_designation.hpp"
-#include "slantrule/catalogue/liquid_factory.hpp"
 #include "slantrule/catalogue/liquid_strength.hpp"
 #include "slantrule/liquids/measured_liquid.hpp"
 #include "slantrule/planning/defaults.hpp"
@@ -75,11 +74,12 @@ bool strength(const LiquidReading& named, Draft& draft) {
   const LiquidRecord& row = *named.record;
   const Reading* stated = reading(request.concentration);
   const bool in_name = !named.strengths.empty();
-  const std::string name = shown(request.name.options.front().value);
+  const auto name = [&] { return shown(request.name.options.front().value); };
   if (!row.solution) {
     if (in_name || (stated && stated->si > 0)) {
-      draft.problem(request.concentration.place, "fluid.concentration",
-                    fmt::format("has no meaning for {}; name the solution, or leave it out", name));
+      draft.problem(
+          request.concentration.place, "fluid.concentration",
+          fmt::format("has no meaning for {}; name the solution, or leave it out", name()));
       return false;
     }
     return true;
@@ -108,7 +108,7 @@ bool strength(const LiquidReading& named, Draft& draft) {
         request.name.place, "fluid.concentration",
         fmt::format("is missing: {} has no usual strength; write \"concentration\": "
                     "\"30 % mass\"{}",
-                    name, mass_fraction_of_volume(row, 0.3) ? " (or \"30 % volume\")" : ""));
+                    name(), mass_fraction_of_volume(row, 0.3) ? " (or \"30 % volume\")" : ""));
     return false;
   }
   if (by_volume) {
@@ -117,7 +117,7 @@ bool strength(const LiquidReading& named, Draft& draft) {
       draft.problem(request.concentration.place, "fluid.concentration",
                     fmt::format("by volume cannot be turned into mass for {}; write it by mass: "
                                 "\"30 % mass\"",
-                                name));
+                                name()));
       return false;
     }
     u *= fraction > 0 ? *by_mass / fraction : 1;
@@ -136,15 +136,14 @@ bool strength(const LiquidReading& named, Draft& draft) {
 std::shared_ptr<const LiquidModel> named_model(bool speed_measured, Draft& draft) {
   const FluidRequest& request = draft.request.fluid;
   const std::string& name = request.name.options.front().value;
-  LiquidReading named = read_liquid(name, draft.catalogue);
+  const LiquidReading& read = draft.names.liquid(name);
+  LiquidReading in_solution;
   // "ethanol" with a concentration is ethanol and water.
-  if (named.record && !named.record->solution && request.concentration.given()) {
-    if (const LiquidRecord* mixed = in_water(*named.record, draft.catalogue)) {
-      named = LiquidReading();
-      named.kind = LiquidReading::Kind::understood;
-      named.record = mixed;
-    }
+  if (read.record && !read.record->solution && request.concentration.given()) {
+    in_solution.record = in_water(*read.record, draft.names.catalogue());
+    in_solution.kind = LiquidReading::Kind::understood;
   }
+  const LiquidReading& named = in_solution.record ? in_solution : read;
   if (named.kind != LiquidReading::Kind::understood) {
     // With a measured speed any name goes, but not for what is no liquid.
     if (speed_measured && named.kind != LiquidReading::Kind::out_of_scope) return nullptr;
@@ -161,7 +160,7 @@ std::shared_ptr<const LiquidModel> named_model(bool speed_measured, Draft& draft
   liquid.aqueous = liquid.solution || named.record->model == "water";
   if (!strength(named, draft)) return nullptr;
   try {
-    return make_liquid(*named.record, named.parameter, draft.catalogue);
+    return draft.names.model(*named.record, named.parameter);
   } catch (const std::invalid_argument& error) {
     if (!speed_measured) draft.problem(request.name.place, "fluid.name", error.what());
     return nullptr;
@@ -172,6 +171,7 @@ std::shared_ptr<const LiquidModel> named_model(bool speed_measured, Draft& draft
 void require_sound_speed(Draft& draft) {
   const ResolvedLiquid& liquid = draft.job.liquid;
   if (!liquid.model || liquid.sound_speed_measured || !draft.problems.empty()) return;
+  if (liquid.model->always_has_sound_speed()) return;
   const double temperature_K = liquid.temperature_K.value;
   const double saturation_Pa = liquid.model->saturation_pressure_Pa(temperature_K).value_or(0);
   const LiquidState state{
@@ -205,6 +205,10 @@ void resolve_liquid(Draft& draft) {
                    measured.absorption;
   const auto base = named_model(liquid.sound_speed_measured, draft);
   if (!base && !liquid.sound_speed_measured) return;
+  const LiquidWords& written = draft.names.liquid_words(liquid.name);
+  const LiquidWords& in_full = draft.names.liquid_words(liquid.full_name);
+  liquid.food = written.food || in_full.food;
+  liquid.oxidiser = written.oxidiser || in_full.oxidiser;
   liquid.model = any ? make_measured_liquid(measured, base) : base;
   liquid.named_model = base;
   if (!pressure(draft)) return;

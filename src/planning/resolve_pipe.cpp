@@ -19,9 +19,9 @@ constexpr double u_stated_loss = 0.1;
 // ---------------------------------------------------------------- materials
 
 std::optional<ResolvedMaterial> inline_material(const MaterialRequest& request, Place place,
-                                                const std::string& key, Draft& draft) {
+                                                std::string_view key, Draft& draft) {
   if (!request.longitudinal.given() && !request.shear.given()) {
-    draft.problem(place, key,
+    draft.problem(place, std::string(key),
                   "an inline material needs a speed of sound; write \"longitudinal\": \"5920 m/s\" "
                   "and, where a shear wave runs, \"shear\": \"3230 m/s\"");
     return std::nullopt;
@@ -61,51 +61,30 @@ std::optional<ResolvedMaterial> inline_material(const MaterialRequest& request, 
   return out;
 }
 
-ResolvedMaterial catalogue_material(const SolidRecord& row) {
-  ResolvedMaterial out;
-  out.key = row.key;
-  out.name = row.name;
-  out.family = row.family;
-  out.source = row.source;
-  out.attenuation_note = row.attenuation_note;
-  out.longitudinal_loss = standard_loss(row, WaveMode::longitudinal);
-  out.shear_loss = standard_loss(row, WaveMode::shear);
-  out.loss_known = !std::isnan(row.longitudinal_dB_m);
-  const auto wave = [](double speed_m_s, double slope_m_s_K,
-                       double u_m_s) -> std::optional<WaveSpeed> {
-    if (std::isnan(speed_m_s)) return std::nullopt;
-    return WaveSpeed{speed_m_s, std::isnan(slope_m_s_K) ? 0 : slope_m_s_K,
-                     defaults::solid_reference_K, u_m_s};
-  };
-  out.longitudinal =
-      wave(row.longitudinal_m_s, row.longitudinal_slope_m_s_K, standard_u_longitudinal_m_s(row));
-  out.shear = wave(row.shear_m_s, row.shear_slope_m_s_K, standard_u_shear_m_s(row));
-  if (!std::isnan(row.density_kg_m3)) out.density_kg_m3 = row.density_kg_m3;
-  return out;
-}
-
-std::optional<ResolvedMaterial> material(const Entry<MaterialRequest>& entry,
-                                         const std::string& key, Draft& draft) {
+std::optional<ResolvedMaterial> material(const Entry<MaterialRequest>& entry, std::string_view key,
+                                         Draft& draft) {
   if (entry.options.empty()) return std::nullopt;
   const MaterialRequest& request = entry.options.front().value;
   if (!request.name.value) return std::nullopt;
   if (request.is_inline) return inline_material(request, entry.place, key, draft);
-  const auto found = draft.catalogue.solid(*request.name.value);
-  if (found.record) return catalogue_material(*found.record);
+  const NamedSolid& named = draft.names.solid(*request.name.value);
+  if (named.material) return named.material;
+  const auto& found = named.found;
   if (!found.refused.empty()) {
-    draft.problem(entry.place, key,
+    draft.problem(entry.place, std::string(key),
                   fmt::format("\"{}\" is refused: {}", shown(*request.name.value), found.refused));
   } else {
-    draft.problem(entry.place, key, not_found("material", *request.name.value, "solids", found));
+    draft.problem(entry.place, std::string(key),
+                  not_found("material", *request.name.value, "solids", found));
   }
   return std::nullopt;
 }
 
-std::optional<ResolvedLayer> layer(const Entry<LayerRequest>& entry, const std::string& key,
+std::optional<ResolvedLayer> layer(const Entry<LayerRequest>& entry, std::string_view material_key,
                                    Draft& draft) {
   if (entry.options.empty() || entry.options.front().value.none) return std::nullopt;
   const LayerRequest& request = entry.options.front().value;
-  auto of = material(request.material, key + ".material", draft);
+  auto of = material(request.material, material_key, draft);
   if (!of || !request.thickness.given()) return std::nullopt;
   return ResolvedLayer{std::move(*of), reading(request.thickness)->si};
 }
@@ -194,7 +173,7 @@ std::optional<Estimate> stated_wall(const ResolvedMaterial& wall_material, Draft
   const auto& speed = wall_material.longitudinal;
   if (wall.through_paint.given()) {
     // A gauge that is not echo-to-echo counts the paint's time as wall: t c_set / c_paint.
-    const auto paint = draft.catalogue.solid("paint");
+    const auto& paint = draft.names.solid("paint").found;
     const double set_m_s = gauge.set_to_m_s.value_or(speed ? speed->sound_speed_m_s : 0);
     if (!(set_m_s > 0)) {
       draft.problem(wall.through_paint.place, "pipe.wall.through_paint",
@@ -238,23 +217,27 @@ std::optional<Estimate> stated_wall(const ResolvedMaterial& wall_material, Draft
 
 // ---------------------------------------------------------------- size and diameter
 
-/// What an ambiguous designation means once the diameter is measured: the one reading that fits.
-std::optional<SizeReading> settled_by_diameter(const SizeReading& size, const std::string& family,
-                                               const Draft& draft, std::string& written) {
+/// What an ambiguous designation means once the diameter is measured: the one reading that fits,
+/// or null.
+const NamedSize* settled_by_diameter(const SizeReading& size, std::string_view family, Draft& draft,
+                                     std::string& written) {
+  if (size.kind != SizeReading::Kind::ambiguous) return nullptr;
   const auto measured_m = measured_diameter_m(draft.request.pipe);
-  if (!measured_m || size.kind != SizeReading::Kind::ambiguous) return std::nullopt;
-  std::optional<SizeReading> fits;
+  if (!measured_m) return nullptr;
+  const NamedSize* fits = nullptr;
   std::string meant;
   for (const std::string& text : size.readings) {
-    SizeReading one = read_size(text, family, draft.catalogue);
-    if (!(one.outside_diameter_m > 0)) continue;
-    if (std::fabs(one.outside_diameter_m / *measured_m - 1) > same_size_tolerance) continue;
-    const bool same = fits && std::fabs(fits->outside_diameter_m - one.outside_diameter_m) < 2e-4 &&
-                      fits->wall_m == one.wall_m;
-    if (fits && !same) return std::nullopt;
+    const NamedSize& one = draft.names.size(text, family);
+    const double diameter_m = one.reading.outside_diameter_m;
+    if (!(diameter_m > 0) || std::fabs(diameter_m / *measured_m - 1) > same_size_tolerance) {
+      continue;
+    }
     if (!fits) {
-      fits = std::move(one);
+      fits = &one;
       meant = text;
+    } else if (!(std::fabs(fits->reading.outside_diameter_m - diameter_m) < 2e-4 &&
+                 fits->reading.wall_m == one.reading.wall_m)) {
+      return nullptr;
     }
   }
   if (fits) written = fmt::format("{} (as measured: {})", written, meant);
@@ -262,13 +245,12 @@ std::optional<SizeReading> settled_by_diameter(const SizeReading& size, const st
 }
 
 /// The wall of the same size that lies nearest to a measured one: "sch 80, 8.56 mm".
-std::string nearest_wall(const PipeRecord& row, double wall_m, const Catalogue& catalogue) {
+std::string nearest_wall(const PipeRecord& row, double wall_m, NameMemory& names) {
   const PipeRecord* nearest = nullptr;
   const auto off = [&](const PipeRecord& one) {
     return std::fabs(mean_wall_mm(one) - wall_m * 1e3);
   };
-  for (const PipeRecord* one : pipes_near(row.outside_diameter_mm / 1000, 1e-6, catalogue)) {
-    if (one->standard != row.standard || one->designation != row.designation) continue;
+  for (const PipeRecord* one : names.walls(row)) {
     if (!nearest || off(*one) < off(*nearest)) nearest = one;
   }
   return nearest && nearest != &row
@@ -291,11 +273,11 @@ std::string_view rule_text(WallRule rule) {
   return {};
 }
 
-void take_row(const PipeRecord& row, Draft& draft) {
+void take_row(const NamedSize& size, Draft& draft) {
+  const PipeRecord& row = *size.reading.row;
   ResolvedPipe& pipe = draft.job.pipe;
   pipe.standard = row.standard;
-  const std::string text = size_text(row);
-  pipe.size_text = text.starts_with(row.standard) ? text : fmt::format("{} {}", row.standard, text);
+  pipe.size_text = size.row_text;
   double u_diameter_percent = 100 * defaults::u_mill_diameter;
   double u_wall_percent = 100 * defaults::u_mill_wall;
   if (const PipeStandardRecord* standard = find_pipe_standard(row.standard)) {
@@ -324,13 +306,16 @@ bool is_built_in(const PipeRecord& row) {
 }
 
 /// The row that the size designation led to, or null.
-const PipeRecord* size(const std::string& family, Draft& draft) {
+const PipeRecord* size(std::string_view family, Draft& draft) {
   const NameEntry& entry = draft.request.pipe.size;
   if (entry.options.empty()) return nullptr;
   ResolvedPipe& pipe = draft.job.pipe;
   std::string written = entry.options.front().value;
-  SizeReading size = read_size(written, family, draft.catalogue);
-  if (auto settled = settled_by_diameter(size, family, draft, written)) size = std::move(*settled);
+  const NamedSize* named = &draft.names.size(written, family);
+  if (const auto* settled = settled_by_diameter(named->reading, family, draft, written)) {
+    named = settled;
+  }
+  const SizeReading& size = named->reading;
   switch (size.kind) {
     case SizeReading::Kind::understood:
       // A user's row answers to its name whatever the material is.
@@ -343,7 +328,7 @@ const PipeRecord* size(const std::string& family, Draft& draft) {
         return nullptr;
       }
       if (size.row) {
-        take_row(*size.row, draft);
+        take_row(*named, draft);
       } else {
         pipe.size_text = written;
         pipe.outside_diameter_m = {size.outside_diameter_m,
@@ -444,10 +429,9 @@ void identify(Draft& draft) {
     return;
   }
   pipe.measured_identity = true;
-  pipe.matches = matching_sizes(mean_m, pipe.family, draft.catalogue);
-  if (pipe.matches.empty()) {
-    pipe.neighbours = neighbouring_sizes(mean_m, pipe.family, draft.catalogue);
-  }
+  const SizesByDiameter& sizes = draft.names.sizes_by_diameter(pipe.family);
+  pipe.matches = sizes.matching(mean_m);
+  if (pipe.matches.empty()) pipe.neighbours = sizes.neighbours(mean_m);
 }
 
 // ---------------------------------------------------------------- the rest
@@ -503,17 +487,18 @@ void usual_lining_of(Draft& draft) {
 void resolve_pipe(Draft& draft) {
   const PipeRequest& request = draft.request.pipe;
   ResolvedPipe& pipe = draft.job.pipe;
-  const auto wall_material = material(request.material, "pipe.material", draft);
-  if (wall_material) pipe.material = *wall_material;
+  auto wall_material = material(request.material, "pipe.material", draft);
+  const bool has_material = wall_material.has_value();
+  if (has_material) pipe.material = std::move(*wall_material);
   pipe.family = pipe_family(pipe.material.key);
 
-  pipe.coating = layer(request.coating, "pipe.coating", draft);
+  pipe.coating = layer(request.coating, "pipe.coating.material", draft);
   if (!request.coating.options.empty() && !request.coating.options.front().value.none) {
     pipe.coating_under_sensors =
         request.coating.options.front().value.under_sensors.value != "removed";
   }
   pipe.liner_stated = request.liner.given();
-  pipe.liner = layer(request.liner, "pipe.liner", draft);
+  pipe.liner = layer(request.liner, "pipe.liner.material", draft);
   liner_bond(draft);
   pipe.deposit_m = stated_si(request.deposit).value_or(0);
   pipe.wall_temperature_K = stated_si(request.wall_temperature);
@@ -523,14 +508,14 @@ void resolve_pipe(Draft& draft) {
   draft.job.pipe.orientation =
       orientation_of(place.orientation.value ? place.orientation : draft.request.pipe.orientation);
 
-  const PipeRecord* row = size(material_family(request, draft.catalogue), draft);
+  const PipeRecord* row = size(material_family(request, draft.names), draft);
   measured_diameter(draft);
   across(draft);
-  if (wall_material) {
-    if (const auto wall = stated_wall(*wall_material, draft)) {
+  if (has_material) {
+    if (const auto wall = stated_wall(pipe.material, draft)) {
       if (pipe.wall_m.value > 0) pipe.designated_wall_m = pipe.wall_m.value;
       if (pipe.designated_wall_m && row) {
-        pipe.nearest_wall = nearest_wall(*row, wall->value, draft.catalogue);
+        pipe.nearest_wall = nearest_wall(*row, wall->value, draft.names);
       }
       pipe.wall_m = *wall;
       pipe.wall_source = DimensionSource::measured;

@@ -148,7 +148,7 @@ void resolve_sensors(Draft& draft) {
     return;
   }
   if (!draft.request.sensors.key) return;
-  const auto found = draft.catalogue.sensor_pair(*draft.request.sensors.key);
+  const auto& found = draft.names.sensor_pair(*draft.request.sensors.key);
   if (!found.record) {
     draft.problem(draft.request.sensors.place, "sensors",
                   not_found("sensor pair", *draft.request.sensors.key, "sensors", found));

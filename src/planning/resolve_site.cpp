@@ -11,32 +11,24 @@
 namespace slantrule {
 namespace {
 
-ResolvedFitting resolved(const FittingRecord& row) {
-  return {.key = std::string(row.key),
-          .name = std::string(row.name),
-          .upstream_D = row.upstream_D,
-          .downstream_D = row.downstream_D,
-          .bend = row.bend,
-          .mark_only = row.mark_only,
-          .distance_m = {},
-          .distance_D = {},
-          .source = std::string(row.source)};
-}
-
+/// `place` and `side` name the list: "location", "upstream".
 std::vector<ResolvedFitting> fittings(const ListEntry<FittingRequest>& list, bool straight_stated,
-                                      Draft& draft, const std::string& key) {
+                                      Draft& draft, std::string_view place, std::string_view side) {
   std::vector<ResolvedFitting> out;
+  out.reserve(list.items.size());
   for (std::size_t i = 0; i < list.items.size(); ++i) {
     const FittingRequest& item = list.items[i];
-    const std::string here = fmt::format("{}[{}]", key, i);
+    const auto here = [&](std::string_view key) {
+      return fmt::format("{}.{}[{}].{}", place, side, i, key);
+    };
     if (!item.fitting.value) continue;
-    const auto found = draft.catalogue.fitting(*item.fitting.value);
+    const auto& found = draft.names.fitting(*item.fitting.value);
     if (!found.record) {
-      draft.problem(item.fitting.place, here + ".fitting",
+      draft.problem(item.fitting.place, here("fitting"),
                     not_found("fitting", *item.fitting.value, "fittings", found));
       continue;
     }
-    ResolvedFitting fitting = resolved(*found.record);
+    ResolvedFitting& fitting = out.emplace_back(catalogue_fitting(*found.record));
     if (const Reading* distance = reading(item.distance)) {
       if (distance->dimension == Dimension::pipe_diameters) {
         fitting.distance_D = distance->si;
@@ -45,17 +37,16 @@ std::vector<ResolvedFitting> fittings(const ListEntry<FittingRequest>& list, boo
       }
     } else if (!straight_stated) {
       draft.problem(
-          item.fitting.place, here + ".distance",
+          item.fitting.place, here("distance"),
           fmt::format("is missing; write \"distance\": \"2.1 m\" or \"12 D\", or give {}.straight "
                       "and leave the distances of the two nearest fittings out",
-                      key.substr(0, key.rfind('.'))));
+                      place));
     }
-    out.push_back(std::move(fitting));
   }
   return out;
 }
 
-void clock(const TextEntry& entry, Orientation orientation, const std::string& key, Draft& draft,
+void clock(const TextEntry& entry, Orientation orientation, std::string_view place, Draft& draft,
            ResolvedSite& site) {
   if (!entry.value) return;
   site.clock_text = *entry.value;
@@ -65,16 +56,17 @@ void clock(const TextEntry& entry, Orientation orientation, const std::string& k
   site.clock_h = read_clock_h(*entry.value);
   if (!site.clock_h) {
     draft.problem(
-        entry.place, key,
+        entry.place, fmt::format("{}.clock", place),
         fmt::format("\"{}\" is no clock position; write \"3\" or \"9:30\"", shown(*entry.value)));
   }
 }
 
-/// The trade's names of galvanised steel, which the catalogue takes for plain steel.
-bool galvanised(const Entry<MaterialRequest>& material) {
-  if (material.options.empty() || !material.options.front().value.name.value) return false;
-  const std::string name = folded_name(*material.options.front().value.name.value);
-  return name.find("galv") != name.npos || name == "gi" || name == "gal";
+bool galvanised(Draft& draft) {
+  const auto& options = draft.request.pipe.material.options;
+  if (options.empty() || !options.front().value.name.value) return false;
+  const MaterialRequest& material = options.front().value;
+  return material.is_inline ? is_galvanised(*material.name.value)
+                            : draft.names.solid(*material.name.value).galvanised;
 }
 
 /// In what an acceptance of this finding can be limited; nullopt: not at all.
@@ -123,19 +115,15 @@ void resolve_path(Draft& draft) {
 namespace {
 
 /// What `request` says of a place, under the dotted key `key`.
-ResolvedSite site_of(const LocationRequest& request, Orientation orientation,
-                     const std::string& key, Draft& draft) {
-  ResolvedSite site;
+void read_site(const LocationRequest& request, Orientation orientation, std::string_view key,
+               Draft& draft, ResolvedSite& site) {
   site.upstream_stated = request.upstream.given;
   site.downstream_stated = request.downstream.given;
   site.straight_m = stated_si(request.straight);
   const bool straight_stated = site.straight_m.has_value();
-  if (const auto pair = draft.catalogue.fitting("elbows-out-of-plane"); pair.record) {
-    site.bend_pair = resolved(*pair.record);
-    site.bend_pair.name = "two bends close together";
-  }
-  site.upstream = fittings(request.upstream, straight_stated, draft, key + ".upstream");
-  site.downstream = fittings(request.downstream, straight_stated, draft, key + ".downstream");
+  site.bend_pair = draft.names.bend_pair();
+  site.upstream = fittings(request.upstream, straight_stated, draft, key, "upstream");
+  site.downstream = fittings(request.downstream, straight_stated, draft, key, "downstream");
   site.one_side = request.access.value == "one side";
   site.refitted_insulation = request.insulation.value == "refitted";
   site.opened_insulation = request.insulation.value == "opened";
@@ -157,8 +145,7 @@ ResolvedSite site_of(const LocationRequest& request, Orientation orientation,
   }
   site.wedge_temperature_K = stated_si(request.wedge_temperature);
   site.surface = request.surface.values;
-  clock(request.clock, orientation, key + ".clock", draft, site);
-  return site;
+  clock(request.clock, orientation, key, draft, site);
 }
 
 /// What holds wherever on the line the sensors are put.
@@ -167,9 +154,9 @@ void add_common(Draft& draft, ResolvedSite& site) {
     site.spiral_seam = folded_name(*seam) == "spiral";
     site.seam_clock_h = read_clock_h(*seam);
   }
-  site.galvanised = galvanised(draft.request.pipe.material);
+  site.galvanised = galvanised(draft);
   if (draft.request.couplant.value) {
-    const auto found = draft.catalogue.couplant(*draft.request.couplant.value);
+    const auto& found = draft.names.couplant(*draft.request.couplant.value);
     if (found.record) {
       site.couplant_name = found.record->name;
       site.couplant_lowest_K = found.record->lowest_degC + defaults::zero_celsius_K;
@@ -204,7 +191,7 @@ Orientation orientation_of(const ChoiceEntry& choice) {
 
 void resolve_site(Draft& draft) {
   ResolvedSite& site = draft.job.site;
-  site = site_of(draft.request.location, draft.job.pipe.orientation, "location", draft);
+  read_site(draft.request.location, draft.job.pipe.orientation, "location", draft, site);
   add_common(draft, site);
   if (!site.ambient_stated) draft.assume("location.ambient", "20 degC +- 17 K");
   if (!site.wedge_temperature_K) {
@@ -218,7 +205,7 @@ void resolve_site(Draft& draft) {
     place.name = request.name.value.value_or(fmt::format("place {}", i + 1));
     place.orientation = request.orientation.value ? orientation_of(request.orientation)
                                                   : orientation_of(draft.request.pipe.orientation);
-    place.site = site_of(request, place.orientation, fmt::format("places[{}]", i), draft);
+    read_site(request, place.orientation, fmt::format("places[{}]", i), draft, place.site);
     add_common(draft, place.site);
     draft.job.places.push_back(std::move(place));
   }

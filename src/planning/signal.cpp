@@ -2,6 +2,7 @@
 
 #include <array>
 #include <cmath>
+#include <utility>
 
 #include "slantrule/planning/plan.hpp"
 
@@ -104,37 +105,103 @@ SoundPathAnswer sound_path(const ResolvedJob& job, const Plan& plan) {
   path.element_m = *pair.element_m;
   path.element_width_m = pair.element_width_m.value_or(*pair.element_m);
   out.path = path;
+  out.interfaces = path_interfaces(path);
   return out;
 }
 
+namespace {
+
+/// Where the direct path is strongest, in mark spacings; `from_ray_m` is the planned one.
+void place_direct(const DirectResponse& direct, double from_ray_m, PlanSignal& out) {
+  out.best_mark_spacing_m = from_ray_m + direct.best_offset_m;
+  out.window_3_dB = {from_ray_m + direct.within_3_dB.from_m, from_ray_m + direct.within_3_dB.to_m};
+  out.window_6_dB = {from_ray_m + direct.within_6_dB.from_m, from_ray_m + direct.within_6_dB.to_m};
+  out.ray_below_best_dB = direct.loss_at_ray_dB - direct.loss_at_best_dB;
+}
+
+/// The same by the closed form. Needs a budget of BudgetDetail::placement.
+void place_by_budget(double from_ray_m, PlanSignal& out) {
+  const SignalBudget& budget = out.budget;
+  const double shift_m = budget.phase_shift_m + budget.slope_shift_m;
+  const double best_m = from_ray_m + shift_m;
+  out.best_mark_spacing_m = best_m;
+  out.window_3_dB = {best_m - budget.half_window_3_dB_m, best_m + budget.half_window_3_dB_m};
+  out.window_6_dB = {best_m - budget.half_window_6_dB_m, best_m + budget.half_window_6_dB_m};
+  out.ray_below_best_dB = misplacement_loss_dB(budget, shift_m);
+}
+
+/// A wedge slower than the liquid carries waves that the angular spectrum does not hold.
+bool has_direct_response(const SoundPath& path) {
+  return path.wedge.longitudinal_m_s > path.liquid.longitudinal_m_s;
+}
+
+/// What the checks need beyond the level, and no more.
+void screen(const SoundPathAnswer& answer, const Plan& plan, const RayPath& ray, PlanSignal& out) {
+  const SoundPath& path = out.path;
+  // Told with a weak signal alone.
+  if (out.budget.loss_dB > comfortable_loss_dB) {
+    out.budget = signal_budget(path, ray, *answer.interfaces, BudgetDetail::level);
+  }
+  const double wavelength_m = plan.wall_sound_speed_m_s / path.frequency_Hz;
+  const bool thin = path.layers[out.wall_layer].thickness_m < wavelength_m;
+  // Resonances are looked for in thin walls alone.
+  out.wall = thin ? wall_indicators(path, ray, out.wall_layer)
+                  : wall_echo_indicators(path, ray, out.wall_layer);
+  TroubleSought sought;
+  for (std::size_t i = 0; i < plan.layer_roles.size(); ++i) {
+    sought.other_wave[i] = plan.layer_roles[i] == LayerRole::liner;
+  }
+  out.arrivals =
+      troubling_arrivals(path, ray, out.wall_layer, *answer.interfaces, out.budget, sought);
+  const double from_ray_m = ray.exit_spacing_m + out.mark_offset_m;
+  if (!has_direct_response(path)) {
+    const SignalBudget level = out.budget;
+    out.budget = signal_budget(path, ray, *answer.interfaces, BudgetDetail::placement);
+    place_by_budget(from_ray_m, out);
+    out.budget = level;
+    out.ray_below_best_dB = 0;
+    return;
+  }
+  const bool off_rail = plan.rail && plan.rail->step_m && !plan.rail->within_tolerance;
+  const double half_m = narrowest_half_window_3_dB_m(path);
+  // Where next to nothing arrives, stray parts of the beam count, of which the bound knows nothing.
+  if (off_rail || out.budget.loss_dB > greatest_loss_dB ||
+      half_m < window_per_tolerance * plan.mounting_tolerance_m) {
+    place_direct(direct_response(path), from_ray_m, out);
+    out.ray_below_best_dB = 0;  // a note that only the whole placement makes
+    return;
+  }
+  out.best_mark_spacing_m = from_ray_m;
+  out.window_3_dB = out.window_6_dB = {from_ray_m - half_m, from_ray_m + half_m};
+  out.ray_below_best_dB = 0;
+}
+
+}  // namespace
+
 std::optional<PlanSignal> plan_signal(const SoundPathAnswer& answer, const Plan& plan,
                                       SignalDetail detail, const ResponseOptions& options) {
-  if (!answer.path || detail == SignalDetail::none) return std::nullopt;
-  PlanSignal out;
+  if (!answer.path || !plan.path || detail == SignalDetail::none) return std::nullopt;
+  std::optional<PlanSignal> signal(std::in_place);
+  PlanSignal& out = *signal;
   out.path = *answer.path;
+  out.path.traverses = plan.kernel.traverses;
   out.wall_layer = answer.wall_layer;
-  const auto traced = trace_ray(out.path);
-  const RayPath* ray = std::get_if<RayPath>(&traced);
-  if (!ray) return std::nullopt;
-  out.mark_offset_m = plan.path->ray.mark_spacing_m - plan.path->ray.exit_spacing_m;
+  const RayPath& ray = plan.path->ray;
+  out.mark_offset_m = ray.mark_spacing_m - ray.exit_spacing_m;
   out.absorption_known = plan.conditions.absorption.has_value();
   const bool placement = detail >= SignalDetail::placement;
-  out.budget =
-      signal_budget(out.path, *ray, placement ? BudgetDetail::placement : BudgetDetail::level);
-  if (!placement) return out;
+  out.budget = signal_budget(out.path, ray, *answer.interfaces,
+                             placement                          ? BudgetDetail::placement
+                             : detail == SignalDetail::screened ? BudgetDetail::loss
+                                                                : BudgetDetail::level);
+  if (detail == SignalDetail::screened) screen(answer, plan, ray, out);
+  if (!placement) return signal;
 
-  out.wall = wall_indicators(out.path, *ray, out.wall_layer);
-  out.arrivals = arrivals(out.path, *ray, out.wall_layer, ray->exit_spacing_m);
-  const double from_ray_m = ray->exit_spacing_m + out.mark_offset_m;
-  // A wedge slower than the liquid carries waves that the angular spectrum does not hold.
-  if (out.path.wedge.longitudinal_m_s > out.path.liquid.longitudinal_m_s) {
-    const DirectResponse direct = direct_response(out.path);
-    out.best_mark_spacing_m = from_ray_m + direct.best_offset_m;
-    out.window_3_dB = {from_ray_m + direct.within_3_dB.from_m,
-                       from_ray_m + direct.within_3_dB.to_m};
-    out.window_6_dB = {from_ray_m + direct.within_6_dB.from_m,
-                       from_ray_m + direct.within_6_dB.to_m};
-    out.ray_below_best_dB = direct.loss_at_ray_dB - direct.loss_at_best_dB;
+  out.wall = wall_indicators(out.path, ray, out.wall_layer);
+  out.arrivals = arrivals(out.path, ray, out.wall_layer, ray.exit_spacing_m);
+  const double from_ray_m = ray.exit_spacing_m + out.mark_offset_m;
+  if (has_direct_response(out.path)) {
+    place_direct(direct_response(out.path), from_ray_m, out);
     if (detail == SignalDetail::response) {
       WaveOptions wave;
       wave.threads = options.threads;
@@ -143,16 +210,17 @@ std::optional<PlanSignal> plan_signal(const SoundPathAnswer& answer, const Plan&
       add_spreading_across(out.budget, *out.response);
     }
   } else {
-    const double best_m = from_ray_m + out.budget.phase_shift_m + out.budget.slope_shift_m;
-    out.best_mark_spacing_m = best_m;
-    out.window_3_dB = {best_m - out.budget.half_window_3_dB_m,
-                       best_m + out.budget.half_window_3_dB_m};
-    out.window_6_dB = {best_m - out.budget.half_window_6_dB_m,
-                       best_m + out.budget.half_window_6_dB_m};
-    out.ray_below_best_dB =
-        misplacement_loss_dB(out.budget, out.budget.phase_shift_m + out.budget.slope_shift_m);
+    place_by_budget(from_ray_m, out);
   }
-  return out;
+  return signal;
+}
+
+void hide_placement(PlanSignal& signal) {
+  signal.best_mark_spacing_m = 0;
+  signal.window_3_dB = signal.window_6_dB = {};
+  signal.ray_below_best_dB = 0;
+  signal.arrivals.reset();
+  signal.wall.reset();
 }
 
 }  // namespace slantrule

@@ -46,20 +46,33 @@ CouplantNeed couplant_need(const ResolvedJob& job, const Plan& plan) {
           .contact = &contact_material(job.pipe)};
 }
 
+namespace {
+
+bool is_suitable(const CouplantRecord& row, const CouplantNeed& need) {
+  const double lowest_K = row.lowest_degC + defaults::zero_celsius_K;
+  const double highest_K = row.highest_degC + defaults::zero_celsius_K;
+  const bool fails = need.surface_K < lowest_K || need.surface_K > highest_K ||
+                     (need.permanent && has_word(row.traits, "visit")) ||
+                     (need.wet && has_word(row.traits, "washes-off")) ||
+                     (need.rough_wall && has_word(row.traits, "smooth-wall")) ||
+                     (need.contact && couplant_harms(row.harms, *need.contact, need.surface_K));
+  return !fails;
+}
+
+}  // namespace
+
 std::vector<const CouplantRecord*> suitable_couplants(const CouplantNeed& need,
                                                       std::span<const CouplantRecord> rows) {
   std::vector<const CouplantRecord*> suitable;
   for (const CouplantRecord& row : rows) {
-    const double lowest_K = row.lowest_degC + defaults::zero_celsius_K;
-    const double highest_K = row.highest_degC + defaults::zero_celsius_K;
-    const bool fails = need.surface_K < lowest_K || need.surface_K > highest_K ||
-                       (need.permanent && has_word(row.traits, "visit")) ||
-                       (need.wet && has_word(row.traits, "washes-off")) ||
-                       (need.rough_wall && has_word(row.traits, "smooth-wall")) ||
-                       (need.contact && couplant_harms(row.harms, *need.contact, need.surface_K));
-    if (!fails) suitable.push_back(&row);
+    if (is_suitable(row, need)) suitable.push_back(&row);
   }
   return suitable;
+}
+
+bool any_suitable_couplant(const CouplantNeed& need, std::span<const CouplantRecord> rows) {
+  return std::ranges::any_of(rows,
+                             [&](const CouplantRecord& row) { return is_suitable(row, need); });
 }
 
 }  // namespace slantrule

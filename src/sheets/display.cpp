@@ -167,9 +167,12 @@ namespace {
 std::string filled(std::string_view words, const std::array<FindingValue, 4>& values,
                    std::string_view subject, std::string_view detail, const Display& display) {
   std::string out;
+  out.reserve(words.size() + 64);
   for (std::size_t i = 0; i < words.size(); ++i) {
     if (words[i] != '{' || i + 2 >= words.size() || words[i + 2] != '}') {
-      out += words[i];
+      const std::size_t end = std::min(words.find('{', i + 1), words.size());
+      out += words.substr(i, end - i);
+      i = end - 1;
       continue;
     }
     const char which = words[i + 1];

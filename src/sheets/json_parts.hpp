@@ -8,7 +8,9 @@
 #include <optional>
 #include <string>
 
+#include "json_writer.hpp"
 #include "slantrule/planning/plan.hpp"
+#include "slantrule/sheets/sheet.hpp"
 
 namespace slantrule {
 
@@ -28,7 +30,17 @@ inline void put(Json& object, const char* key, const std::string& text) {
 
 inline constexpr double degree = 180 / std::numbers::pi;
 
-/// Need a path; `signal_json` a signal.
+std::string_view flow_regime_name(FlowRegime regime);
+
+/// Members of an object that the caller has opened. `write_path` needs a path, `write_signal` a
+/// signal.
+void write_path(JsonWriter& json, const ResolvedJob& job, const Plan& plan);
+void write_run(JsonWriter& json, const StraightRun& run);
+void write_signal(JsonWriter& json, const Plan& plan);
+/// Everything that the sheet of a job has.
+void write_sheet(JsonWriter& json, const PlannedJob& job, std::string_view version);
+
+/// The same as objects, for those who put them into a larger one.
 Json path_json(const ResolvedJob& job, const Plan& plan);
 Json run_json(const StraightRun& run);
 Json signal_json(const Plan& plan);

@@ -661,6 +661,32 @@ std::variant<Reading, QuantityProblem> parse_quantity(std::string_view text, Dim
   return QuantityReader(text, accepted).read();
 }
 
+std::optional<UnitReader> UnitReader::of(std::string_view unit, Dimensions accepted) {
+  if (!std::holds_alternative<Reading>(parse_quantity(fmt::format("1 {}", unit), accepted))) {
+    return std::nullopt;
+  }
+  const std::string plain = plain_text(unit);
+  const UnitMatch match = find_unit(trimmed(plain));
+  if (match.unit == nullptr || match.unit->difference_only) return std::nullopt;
+  return UnitReader(*match.unit);
+}
+
+std::optional<Reading> UnitReader::read(std::string_view decimal) const {
+  if (decimal.empty() || !is_digit(decimal.front()) || !is_digit(decimal.back()) ||
+      decimal.size() > kLongestText ||
+      decimal.find_first_not_of("0123456789.") != std::string_view::npos) {
+    return std::nullopt;
+  }
+  const NumberText number = read_number(decimal);
+  if (number.fault != NumberFault::none || number.length != decimal.size()) return std::nullopt;
+  const auto si = to_si(number, *unit_);
+  if (!si) return std::nullopt;
+  Reading reading;
+  reading.si = *si;
+  reading.dimension = unit_->info.dimension;
+  return reading;
+}
+
 std::string format_exact(double si, Dimension dimension, std::string_view unit) {
   const Unit& wanted = require_unit(dimension, unit);
   require_finite(si);

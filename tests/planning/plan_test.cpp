@@ -215,7 +215,7 @@ TEST_CASE("plan: speeds at their temperatures reach the path", "[planning]") {
                      R"(pipe.liner={"material":"cement mortar","thickness":"4 mm"})",
                      R"(pipe.coating={"material":"epoxy","thickness":"0.4 mm"})"});
   REQUIRE(hot.plan.layer_roles ==
-          std::vector<LayerRole>{LayerRole::coating, LayerRole::wall, LayerRole::liner});
+          LayerRoles{LayerRole::coating, LayerRole::wall, LayerRole::liner});
   check_against(hot, {.wedge_m_s = 2430 - 1.9 * 30,
                       .layers = {{0.4 * mm, 2650 - 3.0 * 60},
                                  {7.11 * mm, 3220 - 0.55 * 60},

@@ -14,6 +14,7 @@
 #include <span>
 #include <string_view>
 
+#include "slantrule/acoustics/signal_budget.hpp"
 #include "slantrule/acoustics/sound_path.hpp"
 
 namespace slantrule {
@@ -65,5 +66,18 @@ inline constexpr double faintest_arrival_dB = 40;
 /// Throws std::invalid_argument as signal_budget, and where wall_layer is none of the layers.
 Arrivals arrivals(const SoundPath& path, const RayPath& ray, std::size_t wall_layer,
                   double exit_spacing_m);
+
+/// Which of the arrivals could trouble the planned one, as far as levels decide that.
+struct TroubleSought {
+  /// Layers whose other wave is looked for, whenever it comes.
+  std::array<bool, most_layers> other_wave{};
+};
+
+/// Of `arrivals` at the ray's spacing only the other waves of the layers that are sought, and other
+/// traverses that disturb; where the weakest are left out by their times, at a small part of the
+/// price. `at` and `budget` are those of the path.
+Arrivals troubling_arrivals(const SoundPath& path, const RayPath& ray, std::size_t wall_layer,
+                            const PathInterfaces& at, const SignalBudget& budget,
+                            const TroubleSought& sought);
 
 }  // namespace slantrule

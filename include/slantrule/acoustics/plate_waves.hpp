@@ -73,6 +73,8 @@ struct WallIndicators {
 
 /// Of layer `layer` of the path. Needs its wave to run (p c < 1).
 WallIndicators wall_indicators(const SoundPath& path, const RayPath& ray, std::size_t layer);
+/// The same without the root, which costs more than all the rest.
+WallIndicators wall_echo_indicators(const SoundPath& path, const RayPath& ray, std::size_t layer);
 
 /// Group speeds (m/s) of wall-borne sound, least and greatest: Rayleigh and plate speed. Bounds,
 /// not values: single plate waves keep within them but for the lowest antisymmetric one in walls

@@ -32,8 +32,8 @@ struct Layer {
   double sound_speed_m_s;
 };
 
-/// Coating, wall, liner and deposit, and room for more.
-inline constexpr std::size_t most_layers = 8;
+/// Coating, wall, liner and deposit.
+inline constexpr std::size_t most_layers = 4;
 
 struct PathInputs {
   double wedge_sound_speed_m_s;   ///< at the wedge's temperature
@@ -77,6 +77,10 @@ struct NoRay {
 /// Throws std::invalid_argument when an input is not finite or out of its range.
 /// Error: rounding; grows towards grazing, where tan is steep.
 std::variant<RayPath, NoRay> trace_ray(const PathInputs& in);
+
+/// Gives `ray`, the trace_ray of `in` but for the number of traverses, that of `in`: the legs stay,
+/// only the sums change. Throws std::invalid_argument for traverses below 1.
+void set_traverses(RayPath& ray, const PathInputs& in);
 
 /// The liquid part of a path, for the effects of flow.
 struct LiquidPath {

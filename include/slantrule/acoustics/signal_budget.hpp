@@ -20,6 +20,7 @@
 #include <cstdint>
 #include <string_view>
 
+#include "slantrule/acoustics/path_interfaces.hpp"
 #include "slantrule/acoustics/sound_path.hpp"
 
 namespace slantrule {
@@ -98,13 +99,37 @@ struct SignalBudget {
   double half_window_6_dB_m = 0;
 };
 
-/// `level` leaves shifts and windows out.
-enum class BudgetDetail : std::uint8_t { level, placement };
+/// `loss` leaves the uncertainty out, `level` shifts and windows.
+enum class BudgetDetail : std::uint8_t { loss, level, placement };
 
 /// Budget of the path, `ray` being its trace_ray. Throws std::invalid_argument when frequency,
 /// cycles, element or its width are not positive. Never NaN: a part is at most 300 dB.
 SignalBudget signal_budget(const SoundPath& path, const RayPath& ray,
                            BudgetDetail detail = BudgetDetail::placement);
+/// The same with the interfaces at the ray at hand.
+SignalBudget signal_budget(const SoundPath& path, const RayPath& ray, const PathInterfaces& at,
+                           BudgetDetail detail);
+
+/// The loss of one path for any number of traverses: the interfaces and all else that does not go
+/// with it is worked out once.
+class LossByTraverses {
+ public:
+  /// As signal_budget; of `path` and `ray` the number of traverses does not matter.
+  LossByTraverses(const SoundPath& path, const RayPath& ray, const PathInterfaces& at);
+
+  /// SignalBudget::loss_dB, to rounding.
+  double loss_dB(int traverses) const;
+  /// A bound below loss_dB that needs no Fresnel integrals.
+  double least_loss_dB(int traverses) const;
+
+ private:
+  double without_spreading_dB(int traverses) const;
+
+  double fixed_dB_ = 0, per_traverse_dB_ = 0, per_bounce_dB_ = 0;
+  // Inverse Fresnel numbers: layers and wedges, and what each traverse adds.
+  double fixed_in_plane_ = 0, fixed_across_ = 0;
+  double in_plane_per_traverse_ = 0, across_per_traverse_ = 0;
+};
 
 /// Loss of a pair that stands `offset_m` (along the pipe) from where the direct path is strongest.
 double misplacement_loss_dB(const SignalBudget& budget, double offset_m);

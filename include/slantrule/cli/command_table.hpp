@@ -30,6 +30,8 @@ std::span<const Command> command_table();
 
 std::function<ExitCode()> setup_plan(CLI::App& app);
 std::function<ExitCode()> setup_compare(CLI::App& app);
+std::function<ExitCode()> setup_survey(CLI::App& app);
+std::function<ExitCode()> setup_pack(CLI::App& app);
 std::function<ExitCode()> setup_wrap(CLI::App& app);
 std::function<ExitCode()> setup_lesson(CLI::App& app);
 std::function<ExitCode()> setup_lookup(CLI::App& app);

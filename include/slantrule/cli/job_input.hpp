@@ -9,9 +9,13 @@
 
 #include "slantrule/catalogue/catalogue.hpp"
 #include "slantrule/cli/common_options.hpp"
+#include "slantrule/files/job_file.hpp"
 #include "slantrule/planning/resolved_job.hpp"
 
 namespace slantrule::cli {
+
+/// Reads files that a job names, which lie beside it.
+ReadNamedFile files_beside(const std::string& job_path);
 
 struct JobInput {
   std::vector<std::string> jobs;  ///< paths; "-" is standard input

@@ -2,6 +2,7 @@
 
 /// Reading inputs and writing outputs, whole or not at all.
 
+#include <cerrno>
 #include <optional>
 #include <string>
 #include <string_view>
@@ -27,6 +28,36 @@ std::optional<std::string> read_or_complain(const std::string& path);
 
 /// What a file is called in messages: "-" is "<stdin>".
 std::string_view input_name(const std::string& path);
+
+/// A result in the writing: standard output for an empty path or "-", else a file that appears
+/// whole or not at all and is never written over unless `force`.
+class OutputFile {
+ public:
+  /// nullopt after complaining.
+  static std::optional<OutputFile> open(const std::string& path, bool force);
+  OutputFile(OutputFile&& other) noexcept;
+  OutputFile(const OutputFile&) = delete;
+  OutputFile& operator=(const OutputFile&) = delete;
+  ~OutputFile();  ///< a file that was not finished vanishes
+
+  /// Writes lines, each whole as far as the system allows: a program that is killed leaves no part
+  /// of a line in a pipe, nor in a file but for the one that crosses a page of memory. False once
+  /// the reader has gone or the disk is full.
+  bool write(std::string_view lines);
+  bool reader_gone() const { return error_ == EPIPE; }
+  /// Puts the file in its place, or complains.
+  ExitCode finish();
+
+ private:
+  OutputFile() = default;
+  ExitCode put_in_place();
+  ExitCode fail(std::string_view why) const;
+
+  int descriptor_ = -1;
+  int error_ = 0;
+  bool to_stdout_ = false, special_ = false, force_ = false, is_pipe_ = false;
+  std::string path_, target_, part_;
+};
 
 /// Writes `text` to `path`, or to standard output when `path` is empty or "-". A file appears
 /// whole or not at all, and is never written over unless `force`. A closed pipe ends quietly.

@@ -5,6 +5,7 @@
 
 #include <string>
 #include <string_view>
+#include <variant>
 #include <vector>
 
 #include "slantrule/files/catalogue_keys.hpp"
@@ -13,6 +14,18 @@
 #include "slantrule/planning/job_visit.hpp"
 
 namespace slantrule {
+
+/// Reads a quantity and holds it against what its key allows; else a message for it.
+std::variant<Reading, std::string> stated_quantity(std::string_view text, const KeyInfo& info);
+
+/// The same for a reading that is there already: holds it against what its key allows. `text` is
+/// for the message.
+std::optional<std::string> not_allowed(const Reading& reading, std::string_view text,
+                                       const KeyInfo& info);
+
+/// The word of the key's list that `text` is, case and blanks aside; else a message.
+std::variant<std::string_view, std::string> stated_choice(std::string_view text,
+                                                          const KeyInfo& info);
 
 class RequestReader {
  public:

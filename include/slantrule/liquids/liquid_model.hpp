@@ -54,6 +54,15 @@ class LiquidModel {
   /// Absorption of sound at this state; nullopt: not known. Throws as `at` does.
   virtual std::optional<Absorption> absorption(const LiquidState& state) const = 0;
 
+  /// The same, where the properties at this state are known already.
+  virtual std::optional<Absorption> absorption_of(const LiquidState& state,
+                                                  const LiquidProperties& /*here*/) const {
+    return absorption(state);
+  }
+
+  /// Whether every state that `at` answers has a speed of sound. Not every solution has one.
+  virtual bool always_has_sound_speed() const { return false; }
+
   virtual std::optional<ValidRange> valid_range() const = 0;
 
   /// Where the numbers come from, for the sheet.

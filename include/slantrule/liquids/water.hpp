@@ -30,6 +30,8 @@ State at_density(double temperature_K, double density_kg_m3);
 /// rounding.
 /// Throws std::domain_error when there is no liquid root near it.
 double liquid_density_kg_m3(double temperature_K, double pressure_Pa, double first_guess_kg_m3);
+/// at_density at the liquid density of that pressure; throws as both do.
+State at_pressure(double temperature_K, double pressure_Pa, double first_guess_kg_m3);
 }  // namespace iapws95
 
 namespace if97 {

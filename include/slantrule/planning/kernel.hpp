@@ -35,6 +35,9 @@ struct KernelInputs {
 
 std::variant<RayPath, NoRay> trace_ray(const KernelInputs& in);
 
+/// Gives `ray`, the trace_ray of `in` but for the number of traverses, that of `in`.
+void set_traverses(RayPath& ray, const KernelInputs& in);
+
 /// One flow, seen by the path.
 struct FlowPoint {
   double volume_flow_m3_s = 0;
@@ -68,6 +71,15 @@ struct ReadOut {
 /// `extra_spacing_m` (plane-wave limit: a wide beam arrives p times the extra spacing later);
 /// `entered` is what the transmitter was told. Both need a ray, otherwise std::invalid_argument.
 ReadOut read_out(const KernelInputs& truth, const KernelInputs& entered, FluidTime method,
+                 double extra_spacing_m = 0);
+
+/// A kernel with its trace_ray.
+struct TracedPath {
+  const KernelInputs& in;
+  const RayPath& ray;
+};
+/// The same with the rays at hand.
+ReadOut read_out(const TracedPath& truth, const TracedPath& entered, FluidTime method,
                  double extra_spacing_m = 0);
 
 /// The liquid leg of the kernel's path.

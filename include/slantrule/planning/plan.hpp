@@ -2,6 +2,8 @@
 
 /// The plan: everything computed from one resolved job.
 
+#include <array>
+#include <initializer_list>
 #include <optional>
 #include <string_view>
 #include <vector>
@@ -41,6 +43,28 @@ struct Conditions {
 /// Which layer a leg of the ray belongs to.
 enum class LayerRole : std::uint8_t { coating, wall, liner };
 std::string_view layer_role_name(LayerRole role);
+
+/// Roles of a ray's layers from the wedge inwards, `most_layers` at most.
+class LayerRoles {
+ public:
+  LayerRoles() = default;
+  LayerRoles(std::initializer_list<LayerRole> roles) {
+    for (const LayerRole role : roles) push_back(role);
+  }
+  bool operator==(const LayerRoles&) const = default;
+
+  void push_back(LayerRole role) { roles_[count_++] = role; }
+  std::size_t size() const { return count_; }
+  bool empty() const { return count_ == 0; }
+  LayerRole operator[](std::size_t i) const { return roles_[i]; }
+  LayerRole front() const { return roles_[0]; }
+  const LayerRole* begin() const { return roles_.data(); }
+  const LayerRole* end() const { return roles_.data() + count_; }
+
+ private:
+  std::array<LayerRole, most_layers> roles_{};
+  std::size_t count_ = 0;
+};
 
 struct PlannedPath {
   RayPath ray;
@@ -107,7 +131,7 @@ struct Plan {
   bool no_even_count = false;     ///< chosen odd because no even count has room
   WaveMode wall_mode = WaveMode::shear;
   double wall_sound_speed_m_s = 0;
-  std::vector<LayerRole> layer_roles;  ///< of the ray's legs, in order
+  LayerRoles layer_roles;  ///< of the ray's legs, in order
   KernelInputs kernel;
   std::optional<PlannedPath> path;
   std::optional<NoRay> no_ray;

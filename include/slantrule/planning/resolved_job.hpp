@@ -157,7 +157,8 @@ struct ResolvedLiquid {
   std::shared_ptr<const LiquidModel> named_model;  ///< of the name, under any measured values
   std::optional<double> gas_fraction;
   std::optional<double> solids_fraction;
-  bool aqueous = false;  ///< known to be water or a solution in water
+  bool aqueous = false;                 ///< known to be water or a solution in water
+  bool food = false, oxidiser = false;  ///< by a word of either name
 };
 
 /// A flow as stated; turned into velocity once bore and density are known.

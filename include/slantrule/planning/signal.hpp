@@ -17,10 +17,13 @@ namespace slantrule {
 struct Plan;
 struct ResolvedJob;
 
-/// How much of the signal to compute; each step holds the ones before it.
+/// How much of the signal to compute; each step holds the ones before it. At `screened` the checks
+/// say what they say at `placement`, but for the note on the best place; the plan holds no more
+/// than at `level`.
 enum class SignalDetail : std::uint8_t {
   none,
   level,      ///< the budget of the path: microseconds
+  screened,   ///< the same, and every finding of `placement` but the note on the best place
   placement,  ///< the direct path against spacing, and other arrivals: about a millisecond
   response    ///< the whole wave model: about a second
 };
@@ -30,10 +33,17 @@ enum class SignalDetail : std::uint8_t {
 inline constexpr double comfortable_loss_dB = 60;
 inline constexpr double greatest_loss_dB = 80;
 
+/// A shift of the direct maximum that costs less than this is not worth a word (judged).
+inline constexpr double off_best_dB = 1;
+/// The half window is to be so many times what the marks are held to (proposal).
+inline constexpr double window_per_tolerance = 3;
+
 struct PlanSignal {
   SoundPath path;  ///< what all of this was computed from
   std::size_t wall_layer = 0;
-  SignalBudget budget;           ///< at the ray spacing
+  /// At the ray spacing. SignalDetail::screened has its uncertainty only where the loss is more
+  /// than comfortable.
+  SignalBudget budget;
   bool absorption_known = true;  ///< of the liquid; false: taken as none
 
   // SignalDetail::placement. Spacings between the reference marks.
@@ -51,6 +61,7 @@ struct PlanSignal {
 /// tells what.
 struct SoundPathAnswer {
   std::optional<SoundPath> path;
+  std::optional<PathInterfaces> interfaces;  ///< of the path, at its ray
   std::size_t wall_layer = 0;
   std::string missing;
 };
@@ -64,8 +75,13 @@ struct ResponseOptions {
   std::function<void(double)> progress{};
 };
 
-/// Signal of the plan's path; nothing where `answer.path` is empty.
+/// Signal of the plan's path; nothing where `answer.path` is empty. At `screened`, what the checks
+/// of the plan need of the placement is in it too, to be taken out by hide_placement: where no
+/// finding can come of a number, a harmless one stands in its place.
 std::optional<PlanSignal> plan_signal(const SoundPathAnswer& answer, const Plan& plan,
                                       SignalDetail detail, const ResponseOptions& options);
+
+/// Leaves what SignalDetail::level holds.
+void hide_placement(PlanSignal& signal);
 
 }  // namespace slantrule

@@ -38,6 +38,10 @@ CouplantNeed couplant_need(const ResolvedJob& job, const Plan& plan);
 std::vector<const CouplantRecord*> suitable_couplants(
     const CouplantNeed& need, std::span<const CouplantRecord> rows = built_in_couplants());
 
+/// Whether there is any.
+bool any_suitable_couplant(const CouplantNeed& need,
+                           std::span<const CouplantRecord> rows = built_in_couplants());
+
 /// Whether one of the words `harms` of a couplant is the material: its key, its family, or
 /// "stainless" for austenitic steel hot enough to crack by chlorides.
 bool couplant_harms(std::string_view harms, const ResolvedMaterial& material, double surface_K);

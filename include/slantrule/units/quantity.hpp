@@ -92,6 +92,24 @@ struct QuantityProblem {
 /// a temperature or an absolute pressure below zero, more than 200 bytes. Takes any bytes.
 std::variant<Reading, QuantityProblem> parse_quantity(std::string_view text, Dimensions accepted);
 
+struct Unit;
+
+/// Reads decimals that all have one unit, as in a column of a table: the same double that
+/// parse_quantity gives for the decimal with the unit behind it, at a fraction of the cost.
+class UnitReader {
+ public:
+  /// nullopt where parse_quantity would refuse the unit.
+  static std::optional<UnitReader> of(std::string_view unit, Dimensions accepted);
+
+  /// nullopt for anything but digits with at most one dot among them ("7.11", "60"), and for what
+  /// is too large for a double.
+  std::optional<Reading> read(std::string_view decimal) const;
+
+ private:
+  explicit UnitReader(const Unit& unit) : unit_(&unit) {}
+  const Unit* unit_;
+};
+
 /// Writes `si` in `unit` so that parse_quantity gives the same double back: the shortest decimal
 /// that does; where rounding in the unit's conversion allows none, the SI unit is used instead.
 /// A zero is written without its sign. What parse_quantity refuses by its value (below absolute

@@ -1,4 +1,4 @@
-#include "path_coefficients.hpp"
+#include "slantrule/acoustics/path_interfaces.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -78,6 +78,11 @@ PathInterfaces path_interfaces(const PathMedia& media, double ray_parameter_s_m)
     above = below;
   }
   return path;
+}
+
+PathInterfaces path_interfaces(const SoundPath& path) {
+  return path_interfaces(path_media(path),
+                         std::sin(path.wedge_angle_rad) / path.wedge.longitudinal_m_s);
 }
 
 double amplitude_loss_dB(double amplitude) {

@@ -1,6 +1,7 @@
 #pragma once
 
-/// The interfaces of one sound path at one frequency, each by itself (no reverberation).
+/// The interfaces of one sound path at one frequency, each by itself (no reverberation). They do
+/// not depend on bore or traverses.
 
 #include <array>
 #include <cstddef>
@@ -54,6 +55,8 @@ struct PathInterfaces {
 };
 
 PathInterfaces path_interfaces(const PathMedia& media, double ray_parameter_s_m);
+/// At the ray of the path.
+PathInterfaces path_interfaces(const SoundPath& path);
 
 /// Wedge to the first layer through a liquid film with all its echoes.
 std::array<Complex, 2> film_transmission(const PartialWaves& wedge, const WaveMedium& film,

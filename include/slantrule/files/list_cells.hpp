@@ -1,0 +1,84 @@
+#pragma once
+
+/// Cells of a list as people and spreadsheets leave them: nothing, numbers in several styles,
+/// numbers that a spreadsheet spoiled, values with an alternative, fittings in the line.
+
+#include <cstdint>
+#include <optional>
+#include <span>
+#include <string>
+#include <string_view>
+#include <vector>
+
+namespace slantrule {
+
+/// Whether a cell says that nothing is known: blank, a dash or question mark, "n/a", "NULL",
+/// "unknown", "TBD", "see photo", a spreadsheet's error, a map system's -9999.
+bool says_nothing(std::string_view cell);
+
+/// A cell without what a spreadsheet puts round a text: the apostrophe before it, or ="...".
+std::string_view without_text_marks(std::string_view cell);
+
+/// What separates decimals in a column, as far as its cells tell.
+enum class NumberStyle : std::uint8_t { open, decimal_point, decimal_comma };
+
+/// Decides by the cells that allow one reading alone: "114,3", "1.234,5", "6.02". `open` where
+/// there is none, or where they contradict each other.
+NumberStyle number_style(std::span<const std::string_view> cells);
+
+/// A cell as a number without a unit.
+struct BareNumber {
+  enum class Kind : std::uint8_t {
+    none,    ///< it is something else
+    number,  ///< `text` holds it with a decimal point and without separators
+    unclear  ///< it is a number that can be read in two ways, or was spoiled: `message`
+  };
+  Kind kind = Kind::none;
+  std::string text;
+  std::string message;  ///< one line: what is wrong and how to write it
+};
+
+/// "1,234.5", "1.234,5", "1 234,5" and "1'234.5" are 1234.5. One separator with three digits behind
+/// it ("1,220", "1.220") is decided by the column's style: a point is decimal unless the column has
+/// decimal commas; what remains open is unclear. Numbers with an exponent ("1E+02") were cut by a
+/// spreadsheet and are unclear.
+BareNumber read_bare_number(std::string_view cell, NumberStyle style);
+
+/// What a spreadsheet made of a fraction or a range ("2-Jan", "4-Mar", "26:01.0"): one line that
+/// says so; nullopt for anything else.
+std::optional<std::string> spoiled_by_spreadsheet(std::string_view cell);
+
+/// The values of a cell that offers several: "48/54?", "150 or 200", "DN100 | DN150". One part
+/// where it offers none. A slash counts only with a question mark at the end.
+std::vector<std::string_view> alternatives(std::string_view cell);
+/// Whether a look by alternatives() is worth it.
+bool may_offer_alternatives(std::string_view cell);
+
+/// "4-6 degC", "25 to 30 %": both ends with the unit; nullopt for anything else.
+struct CellRange {
+  std::string low, high;
+};
+std::optional<CellRange> cell_range(std::string_view cell);
+
+/// "10.3 (was 12.7)": what stands in front, and what it was.
+struct PresentAndFormer {
+  std::string_view present, former;
+};
+std::optional<PresentAndFormer> present_and_former(std::string_view cell);
+
+/// One fitting of a cell such as "elbow-90 @ 2.1 m; pump @ 12 D".
+struct CellFitting {
+  std::string fitting;   ///< catalogue key, or the words where none is known for them
+  std::string distance;  ///< empty: not said
+  std::string taken_as;  ///< a remark where common words were taken for a key
+};
+
+/// Fittings are separated by ";" or "|"; distances stand behind "@" or "at". A distance alone is
+/// that of a fitting of an unknown kind. Either fittings, or `message` tells what is wrong.
+struct CellFittings {
+  std::vector<CellFitting> fittings;
+  std::string message;
+};
+CellFittings read_fittings(std::string_view cell);
+
+}  // namespace slantrule

@@ -1,0 +1,492 @@
+#include "slantrule/files/list_cells.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <array>
+
+#include "slantrule/units/number_text.hpp"
+#include "slantrule/units/suggest.hpp"
+
+namespace slantrule {
+namespace {
+
+constexpr bool is_digit(char c) {
+  return c >= '0' && c <= '9';
+}
+constexpr bool is_letter(char c) {
+  return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z');
+}
+
+std::string_view trimmed(std::string_view text) {
+  constexpr std::string_view blanks = " \t\r\n";
+  const std::size_t first = text.find_first_not_of(blanks);
+  if (first == std::string_view::npos) return {};
+  return text.substr(first, text.find_last_not_of(blanks) - first + 1);
+}
+
+std::string lower(std::string_view text) {
+  std::string out(text);
+  for (char& c : out) {
+    if (c >= 'A' && c <= 'Z') c = static_cast<char>(c - 'A' + 'a');
+  }
+  return out;
+}
+
+bool begins_with_word(std::string_view text, std::string_view word) {
+  return text.starts_with(word) && (text.size() == word.size() || !is_letter(text[word.size()]));
+}
+
+// ---------------------------------------------------------------- nothing
+
+/// Words for "not known", common practice in inventories (no source).
+constexpr std::array<std::string_view, 44> nothing_words = {
+    "?",       "??",        "???",         "-",         "--",          "---",     "\u2013",
+    "\u2014",  ".",         "*",           "n/a",       "na",          "n.a.",    "n.a",
+    "n/k",     "nk",        "nan",         "nil",       "null",        "<null>",  "(null)",
+    "unknown", "unk",       "unk.",        "unkn",      "not known",   "tbd",     "tbc",
+    "tba",     "t.b.d.",    "no data",     "nodata",    "missing",     "(blank)", "blank",
+    "k.a.",    "unbekannt", "unspecified", "undefined", "desconocido", "inconnu", "nepoznato",
+    "brak",    "ask"};
+
+/// Beginnings that send the reader elsewhere.
+constexpr std::array<std::string_view, 9> see_words = {
+    "see ", "siehe ", "ver ", "voir ", "vidi ", "refer to ", "to be ", "as per ", "not recorded"};
+
+// ---------------------------------------------------------------- numbers
+
+/// The groups of digits of a number and what stands between them.
+struct Groups {
+  bool negative = false;
+  std::vector<std::string_view> digits;
+  std::vector<char> between;  ///< '.', ',', '\'' or ' '
+};
+
+/// nullopt: anything but digits in groups.
+std::optional<Groups> groups_of(std::string_view text) {
+  Groups out;
+  if (text.starts_with('-') || text.starts_with('+')) {
+    out.negative = text.front() == '-';
+    text.remove_prefix(1);
+  }
+  std::size_t start = 0;
+  const auto close = [&](std::size_t end) {
+    out.digits.push_back(text.substr(start, end - start));
+  };
+  for (std::size_t i = 0; i < text.size(); ++i) {
+    const char c = text[i];
+    if (is_digit(c)) continue;
+    if (c != '.' && c != ',' && c != '\'' && c != ' ') return std::nullopt;
+    close(i);
+    out.between.push_back(c);
+    start = i + 1;
+  }
+  close(text.size());
+  const bool leading_point = out.digits.front().empty() && out.between.size() == 1;
+  for (std::size_t i = leading_point ? 1 : 0; i < out.digits.size(); ++i) {
+    if (out.digits[i].empty()) return std::nullopt;
+  }
+  return out;
+}
+
+/// Whether groups `first` and on are the threes of a number with thousands apart.
+bool threes(const Groups& groups, std::size_t first, std::size_t last) {
+  if (groups.digits.front().size() > 3 || groups.digits.front().empty()) return false;
+  for (std::size_t i = first; i < last; ++i) {
+    if (groups.digits[i].size() != 3) return false;
+  }
+  return true;
+}
+
+enum class Reading3 : std::uint8_t {
+  no_number,
+  whole,
+  decimal_point,
+  decimal_comma,
+  thousands,
+  open
+};
+
+/// What the separators of one number can mean by themselves.
+Reading3 meaning(const Groups& groups) {
+  const std::size_t marks = groups.between.size();
+  if (marks == 0) return Reading3::whole;
+  const char last = groups.between.back();
+  if (marks == 1 && (last == '.' || last == ',')) {
+    const std::string_view whole = groups.digits.front();
+    const bool three = groups.digits.back().size() == 3 && !whole.empty() && whole.size() <= 3 &&
+                       whole.front() != '0';
+    if (three) return Reading3::open;
+    return last == '.' ? Reading3::decimal_point : Reading3::decimal_comma;
+  }
+  const char first = groups.between.front();
+  const bool same = std::ranges::all_of(groups.between, [&](char c) { return c == first; });
+  if (same) {
+    return threes(groups, 1, groups.digits.size()) ? Reading3::thousands : Reading3::no_number;
+  }
+  // Thousands by one mark, decimals by another.
+  const bool uniform = std::all_of(groups.between.begin(), groups.between.end() - 1,
+                                   [&](char c) { return c == first; });
+  if (!uniform || !threes(groups, 1, groups.digits.size() - 1)) return Reading3::no_number;
+  if (last == '.') return Reading3::decimal_point;
+  return last == ',' ? Reading3::decimal_comma : Reading3::no_number;
+}
+
+std::string joined(const Groups& groups, bool last_is_decimal) {
+  std::string out = groups.negative ? "-" : "";
+  for (std::size_t i = 0; i < groups.digits.size(); ++i) {
+    if (i > 0 && last_is_decimal && i + 1 == groups.digits.size()) {
+      if (out.empty() || out == "-") out += '0';
+      out += '.';
+    }
+    out += groups.digits[i];
+  }
+  return out;
+}
+
+bool has_exponent(std::string_view text) {
+  const std::size_t e = text.find_first_of("eE");
+  if (e == std::string_view::npos || e == 0 || e + 1 >= text.size()) return false;
+  const auto part = [](std::string_view some) {
+    return !some.empty() && some.find_first_not_of("0123456789.,+-") == std::string_view::npos;
+  };
+  return part(text.substr(0, e)) && is_digit(text.back()) && part(text.substr(e + 1));
+}
+
+// ---------------------------------------------------------------- fittings
+
+struct FittingWord {
+  std::string_view words, key;
+};
+
+/// What people call fittings, folded (common practice, no source). A bend pair whose plane is not
+/// said counts as out of plane.
+constexpr std::array<FittingWord, 44> fitting_words = {{
+    {"elbow", "elbow-90"},
+    {"ell", "elbow-90"},
+    {"bend", "elbow-90"},
+    {"bow", "elbow-90"},
+    {"90", "elbow-90"},
+    {"90_elbow", "elbow-90"},
+    {"90_bend", "elbow-90"},
+    {"90_deg_elbow", "elbow-90"},
+    {"90_deg_bend", "elbow-90"},
+    {"90deg", "elbow-90"},
+    {"elbow_90_deg", "elbow-90"},
+    {"45", "elbow-45"},
+    {"45_elbow", "elbow-45"},
+    {"45_bend", "elbow-45"},
+    {"45_deg_elbow", "elbow-45"},
+    {"2x90", "elbows-out-of-plane"},
+    {"2_x_90", "elbows-out-of-plane"},
+    {"2x90_oop", "elbows-out-of-plane"},
+    {"2_x_90_oop", "elbows-out-of-plane"},
+    {"double_elbow", "elbows-out-of-plane"},
+    {"double_bend", "elbows-out-of-plane"},
+    {"two_elbows", "elbows-out-of-plane"},
+    {"2x90_out_of_plane", "elbows-out-of-plane"},
+    {"2x90_ip", "elbows-in-plane"},
+    {"2x90_in_plane", "elbows-in-plane"},
+    {"t", "tee"},
+    {"t_piece", "tee"},
+    {"manifold", "header"},
+    {"gate_valve_full_open", "gate-valve-open"},
+    {"gate_valve_fully_open", "gate-valve-open"},
+    {"open_gate_valve", "gate-valve-open"},
+    {"ball_valve_full_open", "ball-valve-open"},
+    {"open_ball_valve", "ball-valve-open"},
+    {"butterfly_open", "butterfly-valve-open"},
+    {"globe", "globe-valve"},
+    {"cv", "control-valve"},
+    {"control_valve_throttling", "control-valve"},
+    {"nrv", "check-valve"},
+    {"non_return_valve", "check-valve"},
+    {"strainer_y", "strainer"},
+    {"y_strainer", "strainer"},
+    {"enlarger", "expander"},
+    {"flanges", "flange"},
+    {"something", "unknown"},
+}};
+
+/// "butterfly 50%", "valve 30 % open": a valve in the stream.
+bool part_open(std::string_view words) {
+  return words.find('%') != std::string_view::npos &&
+         (words.find("valve") != std::string_view::npos || words.starts_with("butterfly"));
+}
+
+CellFitting named_fitting(std::string_view name) {
+  CellFitting out;
+  out.fitting = name;
+  // Keys are written with hyphens and without blanks, common words are not.
+  if (name.find('-') != std::string_view::npos && name.find(' ') == std::string_view::npos &&
+      !is_digit(name.front())) {
+    return out;
+  }
+  const std::string folded = folded_name(name);
+  for (const FittingWord& word : fitting_words) {
+    if (folded != word.words) continue;
+    out.fitting = word.key;
+    out.taken_as = fmt::format("\"{}\" taken for {}", shown(name), word.key);
+    return out;
+  }
+  if (part_open(folded) && folded.find("100") == std::string::npos) {
+    out.fitting = "valve-part-open";
+    out.taken_as = fmt::format("\"{}\" taken for valve-part-open", shown(name));
+    return out;
+  }
+  return out;
+}
+
+/// Where the distance of "elbow @ 2.1 m" or "elbow at 2.1 m" begins; npos: it has none.
+std::size_t distance_mark(std::string_view text, std::size_t& length) {
+  length = 1;
+  const std::size_t at = text.find('@');
+  if (at != std::string_view::npos) return at;
+  length = 4;
+  return lower(text).find(" at ");
+}
+
+}  // namespace
+
+bool says_nothing(std::string_view cell) {
+  cell = trimmed(cell);
+  if (cell.empty()) return true;
+  if (cell.size() > 60) return false;
+  const char c = cell.front();
+  if (is_digit(c)) {
+    // What map systems write for "no data".
+    return cell == "9999" || cell == "99999" || cell == "9999.0" || cell == "99999.0";
+  }
+  if (c == '#') {
+    // #N/A, #VALUE!, #REF!, #NAME?, #DIV/0!, #NUM!, #NULL!
+    return cell.size() > 3 && (cell == "#N/A" || cell.ends_with('!') || cell == "#NAME?");
+  }
+  if (c == '-' && cell.size() > 1 && is_digit(cell[1])) {
+    return cell == "-999" || cell == "-9999" || cell == "-99999" || cell == "-999.0" ||
+           cell == "-9999.0";
+  }
+  // Most cells are told by their first letter.
+  constexpr std::string_view first_letters = "?-.*n<(utmbkidaresvNUTMBKIDARESV\xE2";
+  if (first_letters.find(c) == std::string_view::npos) return false;
+  const std::string word = lower(cell);
+  if (std::ranges::find(nothing_words, word) != nothing_words.end()) return true;
+  return std::ranges::any_of(see_words,
+                             [&](std::string_view see) { return word.starts_with(see); });
+}
+
+std::string_view without_text_marks(std::string_view cell) {
+  cell = trimmed(cell);
+  if (cell.size() > 3 && cell.starts_with("=\"") && cell.ends_with('"')) {
+    return trimmed(cell.substr(2, cell.size() - 3));
+  }
+  // Two apostrophes are inches; one in front marks a text.
+  if (cell.size() > 1 && cell.front() == '\'' && cell[1] != '\'') return trimmed(cell.substr(1));
+  return cell;
+}
+
+NumberStyle number_style(std::span<const std::string_view> cells) {
+  bool point = false, comma = false;
+  for (std::string_view cell : cells) {
+    // The number in front of a unit tells as well.
+    const std::size_t end = cell.find_first_not_of("+-0123456789.,' ");
+    const std::string_view number = trimmed(cell.substr(0, end));
+    if (number.empty()) continue;
+    const auto groups = groups_of(number);
+    if (!groups) continue;
+    const Reading3 reading = meaning(*groups);
+    point = point || reading == Reading3::decimal_point ||
+            (reading == Reading3::thousands && groups->between.front() == ',');
+    comma = comma || reading == Reading3::decimal_comma ||
+            (reading == Reading3::thousands && groups->between.front() == '.');
+  }
+  if (point == comma) return NumberStyle::open;
+  return point ? NumberStyle::decimal_point : NumberStyle::decimal_comma;
+}
+
+BareNumber read_bare_number(std::string_view cell, NumberStyle style) {
+  using Kind = BareNumber::Kind;
+  const auto unclear = [&](std::string message) {
+    return BareNumber{Kind::unclear, {}, std::move(message)};
+  };
+  if (has_exponent(cell)) {
+    return unclear(fmt::format(
+        "\"{}\" was cut to an exponent by a spreadsheet; write all its digits", shown(cell)));
+  }
+  const auto groups = groups_of(cell);
+  if (!groups) return {};
+  switch (meaning(*groups)) {
+    case Reading3::no_number:
+      return {};
+    case Reading3::whole:
+    case Reading3::thousands:
+      return {Kind::number, joined(*groups, false), {}};
+    case Reading3::decimal_point:
+    case Reading3::decimal_comma:
+      return {Kind::number, joined(*groups, true), {}};
+    case Reading3::open:
+      break;
+  }
+  const bool comma = groups->between.front() == ',';
+  if (!comma && style != NumberStyle::decimal_comma) {
+    return {Kind::number, joined(*groups, true), {}};
+  }
+  if (comma && style == NumberStyle::decimal_comma) {
+    return {Kind::number, joined(*groups, true), {}};
+  }
+  return unclear(fmt::format("\"{}\" can be {} or {}; write the one that is meant", shown(cell),
+                             joined(*groups, false), joined(*groups, true)));
+}
+
+std::optional<std::string> spoiled_by_spreadsheet(std::string_view cell) {
+  if (cell.size() < 4 || cell.size() > 12) return std::nullopt;
+  static constexpr std::array<std::string_view, 12> months = {
+      "jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec"};
+  const auto letter = std::ranges::find_if(cell, is_letter);
+  const auto at = static_cast<std::size_t>(letter - cell.begin());
+  if (letter == cell.end()) {
+    const bool clock = cell.find(':') != std::string_view::npos &&
+                       cell.find_first_not_of("0123456789:.") == std::string_view::npos;
+    if (!clock) return std::nullopt;
+    return fmt::format("\"{}\" is a time that a spreadsheet left over; write the value again",
+                       shown(cell));
+  }
+  const auto month = std::ranges::find(months, lower(cell.substr(at, 3)));
+  if (month == months.end()) return std::nullopt;
+  std::string rest(cell.substr(0, at));
+  rest += cell.substr(std::min(at + 3, cell.size()));
+  std::erase_if(rest, [](char c) { return c == '-' || c == '.' || c == ' ' || c == '/'; });
+  if (rest.empty() || rest.size() > 2 || !std::ranges::all_of(rest, is_digit)) return std::nullopt;
+  const auto number = month - months.begin() + 1;
+  return fmt::format(
+      "\"{}\" is a date that a spreadsheet made of something like {}/{} or {}-{}; write the value "
+      "again, in a cell formatted as text",
+      shown(cell), rest, number, rest, number);
+}
+
+bool may_offer_alternatives(std::string_view cell) {
+  return cell.find('|') != std::string_view::npos || cell.ends_with('?') ||
+         cell.find(" or ") != std::string_view::npos || cell.find(" OR ") != std::string_view::npos;
+}
+
+std::vector<std::string_view> alternatives(std::string_view cell) {
+  std::vector<std::string_view> out;
+  std::string_view rest = trimmed(cell);
+  const bool question = rest.size() > 1 && rest.ends_with('?');
+  if (question) rest = trimmed(rest.substr(0, rest.size() - 1));
+  const auto next = [&](std::size_t& length) {
+    std::size_t at = std::string_view::npos;
+    for (std::string_view mark : {" or ", " OR ", "|", "/"}) {
+      if (mark == "/" && !question) continue;
+      const std::size_t here = rest.find(mark);
+      if (here < at) {
+        at = here;
+        length = mark.size();
+      }
+    }
+    return at;
+  };
+  std::size_t length = 0;
+  for (std::size_t at = next(length); at != std::string_view::npos; at = next(length)) {
+    out.push_back(trimmed(rest.substr(0, at)));
+    rest = trimmed(rest.substr(at + length));
+  }
+  out.push_back(rest);
+  const bool hollow = std::ranges::any_of(out, [](std::string_view part) { return part.empty(); });
+  // A question mark behind a single value doubts it and offers nothing instead.
+  if (hollow || out.size() == 1) return {trimmed(cell)};
+  return out;
+}
+
+std::optional<CellRange> cell_range(std::string_view cell) {
+  cell = trimmed(cell);
+  const auto number_end = [](std::string_view text) {
+    const std::size_t sign = text.starts_with('-') ? 1 : 0;
+    const std::size_t end = text.find_first_not_of("0123456789.,", sign);
+    return end == std::string_view::npos ? text.size() : end;
+  };
+  const auto begins_number = [](std::string_view text) {
+    if (text.starts_with('-')) text.remove_prefix(1);
+    return !text.empty() && is_digit(text.front());
+  };
+  if (!begins_number(cell)) return std::nullopt;
+  const std::size_t first_end = number_end(cell);
+  std::string_view rest = trimmed(cell.substr(first_end));
+  bool dash = false;
+  for (std::string_view mark : {"-", "\u2013", "\u2014", "to ", ".."}) {
+    if (!rest.starts_with(mark)) continue;
+    rest = trimmed(rest.substr(mark.size()));
+    dash = true;
+    break;
+  }
+  if (!dash || !begins_number(rest)) return std::nullopt;
+  const std::size_t second_end = number_end(rest);
+  const std::string_view unit = trimmed(rest.substr(second_end));
+  if (unit.find_first_of("0123456789-") != std::string_view::npos) return std::nullopt;
+  const auto with_unit = [&](std::string_view number) {
+    return unit.empty() ? std::string(number) : fmt::format("{} {}", number, unit);
+  };
+  return CellRange{with_unit(cell.substr(0, first_end)), with_unit(rest.substr(0, second_end))};
+}
+
+std::optional<PresentAndFormer> present_and_former(std::string_view cell) {
+  cell = trimmed(cell);
+  const std::size_t open = cell.find('(');
+  if (open == std::string_view::npos || open == 0 || !cell.ends_with(')')) return std::nullopt;
+  const std::string_view inside = trimmed(cell.substr(open + 1, cell.size() - open - 2));
+  const std::string word = lower(inside);
+  for (std::string_view was :
+       {"was ", "orig ", "orig. ", "original ", "nom ", "nominal ", "new "}) {
+    if (word.starts_with(was)) {
+      return PresentAndFormer{trimmed(cell.substr(0, open)), trimmed(inside.substr(was.size()))};
+    }
+  }
+  return std::nullopt;
+}
+
+CellFittings read_fittings(std::string_view cell) {
+  CellFittings out;
+  std::string_view rest = trimmed(cell);
+  while (!rest.empty()) {
+    const std::size_t end = rest.find_first_of(";|\n");
+    const std::string_view one = trimmed(rest.substr(0, end));
+    rest = end == std::string_view::npos ? std::string_view() : trimmed(rest.substr(end + 1));
+    if (one.empty()) continue;
+    std::size_t length = 0;
+    const std::size_t mark = distance_mark(one, length);
+    if (mark == std::string_view::npos) {
+      const bool distance = is_digit(one.front()) || one.front() == '.';
+      // "90" and "2x90" are bends; "2.1 m" and "12 D" are distances to something.
+      const CellFitting named = named_fitting(one);
+      if (distance && named.taken_as.empty()) {
+        out.fittings.push_back({"unknown", std::string(one), {}});
+      } else {
+        out.fittings.push_back(named);
+      }
+      continue;
+    }
+    const std::string_view name = trimmed(one.substr(0, mark));
+    const std::string_view distance = trimmed(one.substr(mark + length));
+    if (name.empty() || distance.empty()) {
+      out.message = fmt::format(
+          "\"{}\" must be written FITTING @ DISTANCE, for instance \"elbow-90 "
+          "@ 2.1 m; pump @ 12 D\"",
+          shown(one));
+      return out;
+    }
+    CellFitting fitting = named_fitting(name);
+    fitting.distance = distance;
+    out.fittings.push_back(std::move(fitting));
+  }
+  const std::string word = lower(trimmed(cell).substr(0, 9));
+  if (begins_with_word(word, "none") || begins_with_word(word, "clear") ||
+      begins_with_word(word, "straight")) {
+    out.fittings.clear();
+    out.message = fmt::format(
+        "\"{}\" does not say how long the pipe is straight; write \"unknown @ "
+        "30 m\" with the length that was seen",
+        shown(cell));
+  }
+  return out;
+}
+
+}  // namespace slantrule

@@ -1,0 +1,352 @@
+// Lists of pipes through the program: results row by row, refusals, scale, and stops in between.
+
+#include <algorithm>
+#include <catch2/catch.hpp>
+#include <chrono>
+#include <csignal>
+#include <nlohmann/json.hpp>
+#include <thread>
+
+#include "cli/run.hpp"
+
+using namespace slantrule::test;
+using Json = nlohmann::json;
+
+namespace {
+
+/// Cells of a line by RFC 4180; results hold no line ends.
+std::vector<std::string> cells_of(const std::string& line) {
+  std::vector<std::string> cells(1);
+  bool quoted = false;
+  for (std::size_t i = 0; i < line.size(); ++i) {
+    const char c = line[i];
+    if (quoted && c == '"' && i + 1 < line.size() && line[i + 1] == '"') {
+      cells.back() += '"';
+      ++i;
+    } else if (c == '"') {
+      quoted = !quoted;
+    } else if (c == ',' && !quoted) {
+      cells.emplace_back();
+    } else {
+      cells.back() += c;
+    }
+  }
+  return cells;
+}
+
+/// A CSV result: cells by row and heading.
+class Table {
+ public:
+  explicit Table(const std::string& text) {
+    for (const std::string& line : lines_of(text)) lines_.push_back(cells_of(line));
+    REQUIRE_FALSE(lines_.empty());
+  }
+  std::size_t rows() const { return lines_.size() - 1; }
+  std::string at(std::size_t row, const std::string& heading) const {
+    const auto found = std::find(lines_[0].begin(), lines_[0].end(), heading);
+    INFO("column " << heading);
+    REQUIRE(found != lines_[0].end());
+    return lines_.at(row + 1).at(static_cast<std::size_t>(found - lines_[0].begin()));
+  }
+  bool whole() const {
+    return std::all_of(lines_.begin(), lines_.end(),
+                       [&](const auto& line) { return line.size() == lines_[0].size(); });
+  }
+
+ private:
+  std::vector<std::vector<std::string>> lines_;
+};
+
+const std::string three_pipes =
+    "tag,pipe.size,pipe.material,fluid.name,fluid.temperature [degC],sensors\n"
+    "A,NPS 6 sch 40,carbon steel,water,7,demo-1mhz\n"
+    "B,NPS 6 sch 40,unobtainium,water,7,demo-1mhz\n"
+    "C,28 x 1 mm,copper,water,60,demo-2mhz\n";
+
+Outcome survey(const Folder& folder, const std::string& list, Args args = {}) {
+  Args all = {"survey", "-", "--format", "csv"};
+  all.insert(all.end(), args.begin(), args.end());
+  return run_slantrule(folder, all, {.input = list});
+}
+
+/// `rows` different pipes.
+std::string long_list(int rows) {
+  std::string text =
+      "tag,pipe.size,pipe.material,pipe.wall [mm],fluid.name,"
+      "fluid.temperature [degC],sensors\n";
+  for (int i = 0; i < rows; ++i) {
+    text += "P" + std::to_string(i) + ",NPS 6,carbon steel," + std::to_string(6.5 + i * 1e-4) +
+            ",water," + std::to_string(5 + i % 80) + ",demo-1mhz\n";
+  }
+  return text;
+}
+
+}  // namespace
+
+TEST_CASE("survey: one row of results for each row of the list", "[cli]") {
+  const Folder folder;
+  const Outcome done = survey(folder, three_pipes);
+  CHECK(done.code == 1);
+  const Table table(done.out);
+  REQUIRE(table.rows() == 3);
+  CHECK(table.whole());
+  CHECK(table.at(0, "status") == "planned");
+  CHECK(table.at(0, "tag") == "A");
+  CHECK(table.at(1, "status") == "refused");
+  CHECK(table.at(1, "problems").find("unobtainium") != std::string::npos);
+  CHECK(table.at(1, "line") == "3");
+  CHECK(table.at(1, "list: pipe.material") == "unobtainium");
+  CHECK(table.at(2, "status") == "planned");
+  CHECK(done.err.find("3 rows") != std::string::npos);
+}
+
+TEST_CASE("survey: rows are what plan says of them", "[cli]") {
+  const Folder folder;
+  const Table table(survey(folder, three_pipes).out);
+  const Outcome plan =
+      run_slantrule(folder, {"plan", "--format", "json", "--set", "pipe.size=NPS 6 sch 40", "--set",
+                             "pipe.material=carbon steel", "--set", "fluid.name=water", "--set",
+                             "fluid.temperature=7 degC", "--set", "sensors=demo-1mhz"});
+  const Json one = Json::parse(plan.out);
+  CHECK(std::stod(table.at(0, "path.mark_spacing_mm")) == one["path"]["mark_spacing_mm"]);
+  CHECK(std::stod(table.at(0, "path.zero_flow_time_us")) == one["path"]["zero_flow_time_us"]);
+  CHECK(std::stod(table.at(0, "signal.loss_dB")) == one["signal"]["loss_dB"]);
+  CHECK(table.at(0, "verdict") == one["verdict"]);
+  std::string cautions;
+  for (const Json& finding : one["findings"]) {
+    if (finding["severity"] != "caution") continue;
+    cautions += (cautions.empty() ? "" : "; ") + finding["id"].get<std::string>();
+  }
+  CHECK(table.at(0, "findings.caution") == cautions);
+
+  const Outcome lines =
+      run_slantrule(folder, {"survey", "-", "--format", "jsonl"}, {.input = three_pipes});
+  const auto each = lines_of(lines.out);
+  REQUIRE(each.size() == 3);
+  const Json first = Json::parse(each[0]), second = Json::parse(each[1]);
+  CHECK(first["path"] == one["path"]);
+  CHECK(first["findings"] == one["findings"]);
+  CHECK(first["row"] == 1);
+  CHECK(first["line"] == 2);
+  CHECK(second["status"] == "refused");
+  CHECK(second["problems"][0]["column"] == "pipe.material");
+  CHECK(second["problems"][0]["cell"] == "unobtainium");
+}
+
+TEST_CASE("survey: JSON Lines in, as jobs and as cells", "[cli]") {
+  const Folder folder;
+  const std::string list =
+      R"({"tag":"A","pipe":{"size":"NPS 6 sch 40","material":"carbon steel"},"fluid":{"name":"water","temperature":"7 degC"}})"
+      "\n\n"
+      R"({"tag":"B","pipe.size":"NPS 6","pipe.schedule":40,"pipe.material":"carbon steel","fluid.name":"water","fluid.temperature":"7 degC"})"
+      "\n{broken\n";
+  const Outcome done = run_slantrule(
+      folder, {"survey", "-", "--format", "jsonl", "--set", "sensors=demo-1mhz"}, {.input = list});
+  CHECK(done.code == 1);
+  const auto lines = lines_of(done.out);
+  REQUIRE(lines.size() == 3);
+  const Json a = Json::parse(lines[0]), b = Json::parse(lines[1]), c = Json::parse(lines[2]);
+  CHECK(a["status"] == "planned");
+  CHECK(b["status"] == "planned");
+  CHECK(a["path"]["mark_spacing_mm"] == b["path"]["mark_spacing_mm"]);
+  CHECK(b["line"] == 3);
+  CHECK(c["status"] == "refused");
+  CHECK(c["line"] == 4);
+}
+
+TEST_CASE("survey: the demonstration list", "[cli]") {
+  const Folder folder;
+  const Args given = {"--map-file", "examples/plant-list.map", "--defaults",
+                      "examples/plant-defaults.json"};
+  Args args = {"survey", "examples/plant-list.csv", "--format", "csv"};
+  args.insert(args.end(), given.begin(), given.end());
+  const Outcome done = run_slantrule(folder, args);
+  CHECK(done.code == 1);
+  const Table table(done.out);
+  // Thirty-three pipes: neither titles, units, the total nor the note below are one.
+  REQUIRE(table.rows() == 33);
+  CHECK(table.whole());
+  const auto row_of = [&](const std::string& tag) {
+    for (std::size_t i = 0; i < table.rows(); ++i) {
+      if (table.at(i, "list: Line No.") == tag) return i;
+    }
+    FAIL(tag);
+    return std::size_t{0};
+  };
+  const auto status = [&](const std::string& tag) { return table.at(row_of(tag), "status"); };
+  CHECK(status("CHW-S-01") == "planned");
+  // CS: carbon steel or concrete-steel.
+  CHECK(status("CHW-R-01") == "refused");
+  CHECK(status("CON-02") == "refused");
+  CHECK(status("FW-04") == "refused");
+  CHECK(status("WW-01") == "refused");
+  CHECK(status("WW-03") == "refused");
+  // 0 under the size is missing; the measured diameter does instead.
+  CHECK(status("FW-02") == "planned");
+  CHECK(table.at(row_of("FW-02"), "remarks").find("missing") != std::string::npos);
+  CHECK(table.at(row_of("FW-03"), "candidates").find("NPS 18") != std::string::npos);
+  CHECK(table.at(row_of("HTG-S-02"), "findings.caution").find("pipe.wall-conflict") !=
+        std::string::npos);
+  CHECK(table.at(row_of("CND-02"), "findings.stop").find("mount.clock") != std::string::npos);
+  CHECK(done.err.find("TOTAL") != std::string::npos);
+  CHECK(done.err.find("Notes: wall by gauge") != std::string::npos);
+}
+
+TEST_CASE("survey: columns are shown before anything runs, and saved as a map", "[cli]") {
+  const Folder folder;
+  const Outcome shown = run_slantrule(folder, {"survey", "examples/plant-list.csv", "--columns"});
+  CHECK(shown.code == 0);
+  CHECK(shown.out.find("separated by semicolons") != std::string::npos);
+  CHECK(shown.out.find("--map 'OD (mm)=pipe.outside_diameter [mm]'") != std::string::npos);
+  for (const std::string& line : lines_of(shown.out)) CHECK(line.size() <= 80 + 40);
+
+  const Outcome mapped = run_slantrule(folder, {"survey", "examples/plant-list.csv", "--columns",
+                                                "--map-file", "examples/plant-list.map"});
+  CHECK(mapped.out.find("\"Pipe size\"  ->  pipe.size [NPS]") != std::string::npos);
+  CHECK(mapped.out.find("\"1 1/2\" -> NPS 1 1/2 sch 40") != std::string::npos);
+  CHECK(mapped.out.find("missing") != std::string::npos);
+
+  CHECK(run_slantrule(folder, {"survey", "examples/plant-list.csv", "--save-map", "my.map"}).code ==
+        0);
+  CHECK(run_slantrule(folder,
+                      {"survey", "examples/plant-list.csv", "--columns", "--map-file", "my.map"})
+            .code == 0);
+}
+
+TEST_CASE("survey: mistakes of the command are one line each", "[cli]") {
+  const Folder folder;
+  const auto fails = [&](const Args& args, const std::string& words) {
+    const Outcome done = run_slantrule(folder, args, {.input = three_pipes});
+    INFO(done.err);
+    CHECK(done.code == 2);
+    CHECK(done.out.empty());
+    CHECK(done.err.find(words) != std::string::npos);
+  };
+  fails({"survey"}, "no list");
+  fails({"survey", "nowhere.csv"}, "nowhere.csv: cannot be read");
+  fails({"survey", "-", "--map", "tga=tag"}, "did you mean \"tag\"");
+  fails({"survey", "-", "--map", "tag=pipe.sise"}, "did you mean \"pipe.size\"");
+  fails({"survey", "-", "--defaults", "nowhere.json"}, "nowhere.json: cannot be read");
+  fails({"survey", "-", "--set", "pipe.sise=6"}, "did you mean \"size\"");
+  fails({"survey", "-", "--fill-down", "area"}, "no column is called so");
+  fails({"survey", "-", "--output", "examples/plant-list.csv"}, "is there already");
+  const Outcome empty = run_slantrule(folder, {"survey", "-"}, {.input = "\n\n"});
+  CHECK(empty.code == 2);
+  CHECK(empty.err.find("holds no rows") != std::string::npos);
+}
+
+TEST_CASE("survey: --set wins over cells, blanks are filled from above when asked", "[cli]") {
+  const Folder folder;
+  const Table set(survey(folder, three_pipes, {"--set", "pipe.material=carbon steel"}).out);
+  CHECK(set.at(1, "status") == "planned");
+  const std::string groups =
+      "tag,pipe.size,pipe.material,fluid.name,fluid.temperature,sensors\n"
+      "A,NPS 6 sch 40,carbon steel,water,7 degC,demo-1mhz\n"
+      "B,NPS 8 sch 40,,water,7 degC,demo-1mhz\n";
+  const Outcome not_asked = survey(folder, groups);
+  CHECK(Table(not_asked.out).at(1, "status") == "refused");
+  CHECK(Table(survey(folder, groups, {"--fill-down", "pipe.material"}).out).at(1, "status") ==
+        "planned");
+}
+
+TEST_CASE("survey: results do not depend on the number of threads", "[cli]") {
+  const Folder folder;
+  const std::string list = long_list(2000);
+  const Outcome one = survey(folder, list, {"--threads", "1"});
+  CHECK(one.code == 0);
+  CHECK(Table(one.out).rows() == 2000);
+  CHECK(survey(folder, list, {"--threads", "4"}).out == one.out);
+  CHECK(Table(one.out).at(1999, "tag") == "P1999");
+}
+
+TEST_CASE("survey: a sheet for each row, nothing written over", "[cli]") {
+  const Folder folder;
+  CHECK(survey(folder, three_pipes, {"--sheets", "sheets"}).code == 1);
+  CHECK(text_of(folder / "sheets/0001-A.txt").find("SET ") != std::string::npos);
+  CHECK_FALSE(fs::exists(folder / "sheets/0002-B.txt"));
+  CHECK(fs::exists(folder / "sheets/0003-C.txt"));
+  const Outcome again = survey(folder, three_pipes, {"--sheets", "sheets"});
+  CHECK(again.code == 2);
+  CHECK(again.err.find("0001-A.txt: is there already") != std::string::npos);
+}
+
+TEST_CASE("survey: a reader that goes, a full disk", "[cli]") {
+  const Folder folder;
+  const std::string list = long_list(3000);
+  const Outcome gone = run_slantrule(folder, {"survey", "-", "--format", "csv"},
+                                     {.input = list, .closed_pipe = true});
+  CHECK(gone.code == 0);
+  CHECK(gone.err.find("could not be written") == std::string::npos);
+  const Outcome full = run_slantrule(folder, {"survey", "-", "--format", "csv"},
+                                     {.input = list, .standard_output = "/dev/full"});
+  CHECK(full.code == 2);
+  CHECK(full.err.find("could not be written") != std::string::npos);
+}
+
+TEST_CASE("survey: stopped at any moment, rows are whole", "[cli]") {
+  const Folder folder;
+  write(folder / "long.csv", long_list(60000));
+  for (const int signal : {SIGINT, SIGTERM, SIGKILL}) {
+    for (const int wait_ms : {40, 120}) {
+      const fs::path out = folder / "out.csv";
+      const pid_t child = ::fork();
+      REQUIRE(child >= 0);
+      if (child == 0) {
+        const int file = ::open(out.c_str(), O_WRONLY | O_CREAT | O_TRUNC, 0600);
+        const int null = ::open("/dev/null", O_WRONLY);
+        if (file < 0 || ::dup2(file, 1) < 0 || ::dup2(null, 2) < 0) ::_exit(126);
+        const std::string list = folder / "long.csv";
+        ::execl(SLANTRULE_PROGRAM, SLANTRULE_PROGRAM, "survey", list.c_str(), "--format", "csv",
+                static_cast<char*>(nullptr));
+        ::_exit(127);
+      }
+      std::this_thread::sleep_for(std::chrono::milliseconds(wait_ms));
+      ::kill(child, signal);
+      int status = 0;
+      REQUIRE(::waitpid(child, &status, 0) == child);
+      std::string text = text_of(out);
+      if (text.empty()) continue;
+      INFO("signal " << signal << " after " << wait_ms << " ms");
+      // A line that crosses a page of memory can be cut by a kill; no program can prevent that.
+      if (signal == SIGKILL) text.erase(text.rfind('\n') + 1);
+      CHECK(text.back() == '\n');
+      CHECK(Table(text).whole());
+    }
+  }
+  // A file that is named appears whole or not at all.
+  const pid_t child = ::fork();
+  REQUIRE(child >= 0);
+  if (child == 0) {
+    const int null = ::open("/dev/null", O_WRONLY);
+    if (null < 0 || ::dup2(null, 2) < 0 || ::chdir(folder.path().c_str()) != 0) ::_exit(126);
+    ::execl(SLANTRULE_PROGRAM, SLANTRULE_PROGRAM, "survey", "long.csv", "--format", "csv",
+            "--output", "whole.csv", static_cast<char*>(nullptr));
+    ::_exit(127);
+  }
+  std::this_thread::sleep_for(std::chrono::milliseconds(60));
+  ::kill(child, SIGTERM);
+  int status = 0;
+  REQUIRE(::waitpid(child, &status, 0) == child);
+  if (fs::exists(folder / "whole.csv")) {
+    CHECK(Table(text_of(folder / "whole.csv")).rows() == 60000);
+  } else {
+    CHECK(WIFEXITED(status));
+    CHECK(WEXITSTATUS(status) == 2);
+  }
+}
+
+TEST_CASE("pack: what to load for the demonstration list", "[cli]") {
+  const Folder folder;
+  const Args given = {"pack",       "examples/plant-list.csv",
+                      "--map-file", "examples/plant-list.map",
+                      "--defaults", "examples/plant-defaults.json"};
+  const Outcome text = run_slantrule(folder, given);
+  CHECK(text.code == 1);
+  CHECK(text.out.find("NOT TO BE MOUNTED") != std::string::npos);
+  CHECK(text.out.find("NOT SERVED") != std::string::npos);
+  for (const std::string& line : lines_of(text.out)) CHECK(line.size() <= 80);
+  Args json = given;
+  json.insert(json.end(), {"--format", "json"});
+  const Json report = Json::parse(run_slantrule(folder, json).out);
+  CHECK(report.is_object());
+}

@@ -1,0 +1,182 @@
+// Cells as they stand in public inventories and in spreadsheets' exports.
+
+#include "slantrule/files/list_cells.hpp"
+
+#include <catch2/catch.hpp>
+
+using namespace slantrule;
+
+namespace {
+
+/// The number a bare cell is, "unclear", or "none".
+std::string number(std::string_view cell, NumberStyle style = NumberStyle::open) {
+  const BareNumber bare = read_bare_number(cell, style);
+  if (bare.kind == BareNumber::Kind::none) return "none";
+  if (bare.kind == BareNumber::Kind::unclear) return "unclear";
+  return bare.text;
+}
+
+}  // namespace
+
+TEST_CASE("list_cells: what says nothing is missing", "[list]") {
+  for (const char* cell : {"",
+                           "  ",
+                           "?",
+                           "-",
+                           "--",
+                           "\u2013",
+                           "n/a",
+                           "N/A",
+                           "NA",
+                           "NULL",
+                           "null",
+                           "unknown",
+                           "UNK",
+                           "Unk",
+                           "TBD",
+                           "see photo",
+                           "See drawing 12",
+                           "#N/A",
+                           "#VALUE!",
+                           "#REF!",
+                           "NaN",
+                           "-9999",
+                           "9999",
+                           "not known",
+                           "unbekannt",
+                           "k.A."}) {
+    INFO(cell);
+    CHECK(says_nothing(cell));
+  }
+  for (const char* cell : {"0", "7", "6", "-5", "NPS 6", "none", "no", "seep water", "sea water",
+                           "carbon steel", "999", "99.99", "natural gas", "nab", "#40"}) {
+    INFO(cell);
+    CHECK_FALSE(says_nothing(cell));
+  }
+}
+
+TEST_CASE("list_cells: marks of texts are taken off", "[list]") {
+  CHECK(without_text_marks("'0123") == "0123");
+  CHECK(without_text_marks("=\"1/2\"") == "1/2");
+  CHECK(without_text_marks("  6\" ") == "6\"");
+  CHECK(without_text_marks("4''") == "4''");
+  CHECK(without_text_marks("''4") == "''4");
+}
+
+TEST_CASE("list_cells: numbers with thousands apart", "[list]") {
+  // The four ways in which one number is met (common practice, no source).
+  for (const char* cell : {"1,234.5", "1.234,5", "1 234,5", "1'234.5"}) {
+    INFO(cell);
+    CHECK(number(cell) == "1234.5");
+  }
+  CHECK(number("1,234,567") == "1234567");
+  CHECK(number("12 345") == "12345");
+  CHECK(number("114,3") == "114.3");
+  CHECK(number("0,237") == "0.237");
+  CHECK(number(".237") == "0.237");
+  CHECK(number("-5,5") == "-5.5");
+  CHECK(number("12") == "12");
+  CHECK(number("7.1100") == "7.1100");
+  CHECK(number("1,2,3") == "none");
+  CHECK(number("12,34,567") == "none");
+  CHECK(number("5.") == "none");
+  CHECK(number("6 1/2") == "none");
+  CHECK(number("6\"") == "none");
+  CHECK(number("") == "none");
+}
+
+TEST_CASE("list_cells: three digits behind one mark are decided by the column", "[list]") {
+  CHECK(number("1,220") == "unclear");
+  CHECK(number("1,220", NumberStyle::decimal_point) == "unclear");
+  CHECK(number("1,220", NumberStyle::decimal_comma) == "1.220");
+  // A point is decimal, as in a job file, unless the column has decimal commas.
+  CHECK(number("1.220") == "1.220");
+  CHECK(number("1.220", NumberStyle::decimal_point) == "1.220");
+  CHECK(number("1.220", NumberStyle::decimal_comma) == "unclear");
+  const BareNumber open = read_bare_number("1,220", NumberStyle::open);
+  CHECK(open.message.find("1220") != std::string::npos);
+  CHECK(open.message.find("1.220") != std::string::npos);
+
+  const auto style = [](std::vector<std::string_view> cells) { return number_style(cells); };
+  CHECK(style({"114,3", "1,220"}) == NumberStyle::decimal_comma);
+  CHECK(style({"114.3 mm", "6"}) == NumberStyle::decimal_point);
+  CHECK(style({"1.234,5"}) == NumberStyle::decimal_comma);
+  CHECK(style({"1,234,567"}) == NumberStyle::decimal_point);
+  CHECK(style({"1,220", "12", "NPS 6"}) == NumberStyle::open);
+  CHECK(style({"114,3", "114.3"}) == NumberStyle::open);
+}
+
+TEST_CASE("list_cells: what a spreadsheet spoiled is told", "[list]") {
+  // 1/2 and 3/4 typed into a cell that shows dates.
+  for (const char* cell : {"2-Jan", "4-Mar", "Jan-02", "02.Jan"}) {
+    INFO(cell);
+    CHECK(spoiled_by_spreadsheet(cell).has_value());
+  }
+  CHECK(spoiled_by_spreadsheet("2-Jan")->find("2/1") != std::string::npos);
+  CHECK(spoiled_by_spreadsheet("26:01.0").has_value());
+  for (const char* cell : {"6-8\"", "1-1/2", "marine", "NPS 6", "Jan", "March steel", "7.11"}) {
+    INFO(cell);
+    CHECK_FALSE(spoiled_by_spreadsheet(cell).has_value());
+  }
+  CHECK(number("1E+02") == "unclear");
+  CHECK(number("1.14E+02") == "unclear");
+}
+
+TEST_CASE("list_cells: alternatives, ranges, present and former", "[list]") {
+  using Parts = std::vector<std::string_view>;
+  CHECK(alternatives("48/54?") == Parts{"48", "54"});
+  CHECK(alternatives("DN 100 or DN 125") == Parts{"DN 100", "DN 125"});
+  CHECK(alternatives("4\" | 6\"") == Parts{"4\"", "6\""});
+  CHECK(alternatives("6?") == Parts{"6?"});
+  CHECK(alternatives("5/8") == Parts{"5/8"});
+  CHECK(alternatives("40/STD") == Parts{"40/STD"});
+  CHECK(alternatives("or ") == Parts{"or"});
+
+  const auto range = cell_range("4-6\u00B0C");
+  REQUIRE(range);
+  CHECK(range->low == "4 \u00B0C");
+  CHECK(range->high == "6 \u00B0C");
+  REQUIRE(cell_range("25 to 30 %"));
+  CHECK(cell_range("25 to 30 %")->high == "30 %");
+  REQUIRE(cell_range("-4 to 6 degC"));
+  CHECK(cell_range("-4 to 6 degC")->low == "-4 degC");
+  CHECK(cell_range("-20 - -10")->high == "-10");
+  CHECK_FALSE(cell_range("1-1/2"));
+  CHECK_FALSE(cell_range("-4"));
+  CHECK_FALSE(cell_range("6 mm"));
+  CHECK_FALSE(cell_range("2024-11-07"));
+
+  const auto both = present_and_former("10.3 (was 12.7)");
+  REQUIRE(both);
+  CHECK(both->present == "10.3");
+  CHECK(both->former == "12.7");
+  CHECK_FALSE(present_and_former("DN100 (4\")"));
+}
+
+TEST_CASE("list_cells: fittings in one cell", "[list]") {
+  const CellFittings two = read_fittings("elbow-90 @ 2.1 m; pump @ 12 D");
+  REQUIRE(two.message.empty());
+  REQUIRE(two.fittings.size() == 2);
+  CHECK(two.fittings[0].fitting == "elbow-90");
+  CHECK(two.fittings[0].distance == "2.1 m");
+  CHECK(two.fittings[0].taken_as.empty());
+  CHECK(two.fittings[1].fitting == "pump");
+  CHECK(two.fittings[1].distance == "12 D");
+
+  const auto one = [](std::string_view cell) { return read_fittings(cell).fittings.at(0); };
+  // Common practice, no source; what is taken for a key is remarked on.
+  for (const char* bend : {"elbow", "Ell", "90", "bow"}) {
+    CHECK(one(std::string(bend) + " @ 2 m").fitting == "elbow-90");
+    CHECK_FALSE(one(std::string(bend) + " @ 2 m").taken_as.empty());
+  }
+  CHECK(one("2x90 OOP at 3 m").fitting == "elbows-out-of-plane");
+  CHECK(one("butterfly 50% @ 5 m").fitting == "valve-part-open");
+  // A distance alone is that of something unknown, never endless.
+  CHECK(one("2.1 m").fitting == "unknown");
+  CHECK(one("2.1 m").distance == "2.1 m");
+  // What the catalogue does not know is left to it to refuse.
+  CHECK(one("gizmo @ 2 m").fitting == "gizmo");
+  CHECK_FALSE(read_fittings("elbow @").message.empty());
+  CHECK_FALSE(read_fittings("@ 2 m").message.empty());
+  CHECK_FALSE(read_fittings("none").message.empty());
+}

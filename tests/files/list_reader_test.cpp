@@ -1,0 +1,319 @@
+// Rows of lists as people keep them, from cells to jobs. Cells are of the kinds met in public
+// inventories, or made in their style.
+
+#include "slantrule/files/list_reader.hpp"
+
+#include <catch2/catch.hpp>
+
+#include "slantrule/files/job_file.hpp"
+#include "slantrule/planning/resolved_job.hpp"
+
+using namespace slantrule;
+
+namespace {
+
+using Cells = std::vector<std::string_view>;
+
+std::vector<Cells> rows(std::initializer_list<Cells> some) {
+  return some;
+}
+
+/// A list of one or more rows with its reader.
+class List {
+ public:
+  explicit List(std::vector<Cells> rows, std::initializer_list<std::string_view> maps = {},
+                const JobRequest& defaults = {})
+      : rows_(std::move(rows)) {
+    LayoutOptions options;
+    for (std::string_view text : maps) {
+      std::string message;
+      options.maps.push_back(read_column_map(text, message).value());
+    }
+    std::vector<ListRecord> records;
+    for (std::size_t i = 0; i < rows_.size(); ++i) records.push_back({i + 1, rows_[i]});
+    layout_ = decide_layout(records, options);
+    REQUIRE(layout_.problems.empty());
+    reader_ = std::make_unique<RowReader>(layout_, defaults);
+  }
+  /// Reads row `i`, the headings being row 0.
+  const JobRequest& read(std::size_t i = 1) {
+    row_ = {};
+    row_.cells = rows_.at(i);
+    return reader_->read(row_);
+  }
+  const ListRow& row() const { return row_; }
+  const ListLayout& layout() const { return layout_; }
+  std::string problem() const {
+    return row_.problems.empty()
+               ? ""
+               : row_.problems.front().column + ": " + row_.problems.front().message;
+  }
+
+ private:
+  std::vector<Cells> rows_;
+  ListLayout layout_;
+  std::unique_ptr<RowReader> reader_;
+  ListRow row_;
+};
+
+std::string texts(const auto& entry) {
+  std::string out;
+  for (const auto& option : entry.options) out += (out.empty() ? "" : " or ") + option.text;
+  return out;
+}
+
+/// The size that a cell under "Size [NPS]" comes to, or the problem.
+std::string nps(std::string_view cell) {
+  List list({{"tag", "Size"},
+             {"P", cell},
+             {"P", "12"},
+             {"P", "3"},
+             {"P", "2.5"},
+             {"P", "14"},
+             {"P", "18"}},
+            {"Size=pipe.size [NPS]"});
+  const JobRequest& job = list.read();
+  if (!list.problem().empty()) return "refused";
+  if (!job.pipe.size.given()) return "missing";
+  return texts(job.pipe.size);
+}
+
+}  // namespace
+
+TEST_CASE("list_reader: a clean row is the job it says", "[list]") {
+  List list({{"tag", "pipe.size", "pipe.material", "pipe.wall [mm]", "fluid.name",
+              "fluid.temperature [degC]", "fluid.pressure [barg]", "flow.rate [m3/h]", "sensors",
+              "path.traverses", "location.upstream", "location.clock", "flow.can_stop",
+              "location.surface", "pipe.orientation", "pipe.liner"},
+             {"P-1", "NPS 6 sch 40", "carbon steel", "7.11", "water", "7", "4", "60", "demo-1mhz",
+              "2", "elbow-90 @ 2.1 m; pump @ 12 D", "3", "yes", "paint; rust", "horiz", "none"}});
+  const JobRequest& job = list.read();
+  REQUIRE(list.row().problems.empty());
+  CHECK(list.row().remarks.empty());
+  CHECK(job.tag.value == "P-1");
+  CHECK(texts(job.pipe.size) == "NPS 6 sch 40");
+  // The same double as "7.11 mm" in a job file.
+  CHECK(job.pipe.wall.options.at(0).value.readings.at(0).si == 0.00711);
+  CHECK(job.fluid.temperature.options.at(0).value.si == 280.15);
+  CHECK(job.fluid.pressure.options.at(0).value.dimension == Dimension::pressure_gauge);
+  CHECK(job.flow.rate.options.at(0).value.si == Approx(60.0 / 3600));
+  CHECK(job.sensors.key == "demo-1mhz");
+  CHECK(job.path.traverses.value == 2);
+  REQUIRE(job.location.upstream.items.size() == 2);
+  CHECK(job.location.upstream.items[1].distance.options.at(0).value.dimension ==
+        Dimension::pipe_diameters);
+  CHECK(job.flow.can_stop.value == true);
+  CHECK(job.location.surface.values == std::vector<std::string>{"paint", "rust"});
+  CHECK(job.pipe.orientation.value == "horizontal");
+  CHECK(job.pipe.liner.options.at(0).value.none);
+}
+
+TEST_CASE("list_reader: nothing of a row is left in the next", "[list]") {
+  List list(rows({{"tag", "pipe.size", "pipe.wall [mm]", "location.upstream [m]", "pipe.liner"},
+                  {"P-1", "NPS 6", "7.11", "elbow-90 @ 2", "epoxy 0.4 mm"},
+                  {"P-2", "", "", "", ""}}));
+  list.read(1);
+  const JobRequest& job = list.read(2);
+  CHECK(job.tag.value == "P-2");
+  CHECK_FALSE(job.pipe.size.given());
+  CHECK_FALSE(job.pipe.wall.given());
+  CHECK_FALSE(job.location.upstream.given);
+  CHECK_FALSE(job.pipe.liner.given());
+}
+
+TEST_CASE("list_reader: blanks take the defaults, cells win over them", "[list]") {
+  const ReadJob defaults = read_job(
+      R"({ "pipe": { "material": "copper", "liner": "none" }, "fluid": { "name": "water" } })", {});
+  List list({{"tag", "pipe.material"}, {"P-1", ""}, {"P-2", "brass"}, {"P-3", "UNK"}}, {},
+            defaults.request);
+  CHECK(texts(list.read(1).pipe.material) == "copper");
+  CHECK(texts(list.read(1).fluid.name) == "water");
+  CHECK(texts(list.read(2).pipe.material) == "brass");
+  CHECK(texts(list.read(3).pipe.material) == "copper");
+  REQUIRE(list.row().remarks.size() == 1);
+  CHECK(list.row().remarks[0].cell == "UNK");
+}
+
+TEST_CASE("list_reader: placeholders are missing, never values", "[list]") {
+  for (const char* cell : {"0", "0.0", "7", "NULL", "unknown", "N/A", "see photo", "-", "?"}) {
+    List list(rows({{"tag", "pipe.wall [mm]", "pipe.outside_diameter [mm]"}, {"P-1", cell, cell}}));
+    const JobRequest& job = list.read();
+    INFO(cell);
+    CHECK_FALSE(job.pipe.wall.given());
+    CHECK_FALSE(job.pipe.outside_diameter.given());
+    CHECK(list.row().problems.empty());
+    CHECK(list.row().remarks.size() == 2);
+  }
+  // With its unit it is a value; and 7 degC is a common temperature of chilled water.
+  List list(rows({{"tag", "pipe.wall [mm]", "fluid.temperature [degC]"}, {"P-1", "7 mm", "7"}}));
+  CHECK(list.read().pipe.wall.options.at(0).value.readings.at(0).si == 0.007);
+  CHECK(list.read().fluid.temperature.given());
+  // A tag is kept as it is.
+  List tag(rows({{"tag", "pipe.wall [mm]"}, {"NA", "7.1"}}));
+  CHECK(tag.read().tag.value == "NA");
+}
+
+TEST_CASE("list_reader: sizes under NPS", "[list]") {
+  CHECK(nps("6") == "NPS 6");
+  CHECK(nps("6\"") == "NPS 6");
+  CHECK(nps("6 in") == "NPS 6");
+  CHECK(nps("1 1/2") == "NPS 1 1/2");
+  CHECK(nps("1-1/2\"") == "NPS 1-1/2");
+  CHECK(nps("1\u00BD") == "NPS 1 1/2");
+  CHECK(nps("48/54?") == "NPS 48 or NPS 54");
+  CHECK(nps("DN 150") == "DN 150");
+  CHECK(nps("168.3 x 7.11 mm") == "168.3 x 7.11 mm");
+  CHECK(nps("0") == "missing");
+  CHECK(nps("7") == "missing");
+  CHECK(nps("see photo") == "missing");
+  CHECK(nps("66") == "refused");
+  CHECK(nps("6.625") == "refused");
+  CHECK(nps("2-Jan") == "refused");
+  CHECK(nps("1E+02") == "refused");
+  // Millimetres are never an NPS.
+  CHECK(nps("150 mm") == "150 mm");
+}
+
+TEST_CASE("list_reader: schedules join their size", "[list]") {
+  const auto joined = [](std::string_view size, std::string_view schedule) {
+    List list(rows({{"tag", "pipe.size", "pipe.schedule"}, {"P", size, schedule}}));
+    const JobRequest& job = list.read();
+    return list.problem() + texts(job.pipe.size);
+  };
+  CHECK(joined("NPS 6", "40") == "NPS 6 sch 40");
+  CHECK(joined("NPS 6", "40S") == "NPS 6 sch 40S");
+  CHECK(joined("NPS 6", "STD") == "NPS 6 STD");
+  CHECK(joined("NPS 6",
+               "C\u00E9"
+               "dula 40") ==
+        "NPS 6 C\u00E9"
+        "dula 40");
+  CHECK(joined("NPS 6 sch 40", "40") == "NPS 6 sch 40");
+  CHECK(joined("NPS 6", "-") == "NPS 6");
+  List diameter(
+      rows({{"tag", "pipe.outside_diameter [mm]", "pipe.schedule"}, {"P", "168.3", "40"}}));
+  CHECK(texts(diameter.read().pipe.size) == "OD 168.3 mm sch 40");
+  List sdr(rows({{"tag", "pipe.size", "pipe.schedule [SDR]"}, {"P", "d 110", "11"}}));
+  CHECK(texts(sdr.read().pipe.size) == "d 110 SDR 11");
+}
+
+TEST_CASE("list_reader: walls", "[list]") {
+  const auto readings = [](std::string_view cell) {
+    List list(rows({{"tag", "pipe.wall [mm]"}, {"P", cell}}));
+    const JobRequest& job = list.read();
+    std::vector<double> out;
+    for (const auto& option : job.pipe.wall.options) {
+      for (const Reading& one : option.value.readings) out.push_back(one.si * 1e3);
+    }
+    if (!list.row().problems.empty()) out.clear();
+    return out;
+  };
+  CHECK(readings("6,02").at(0) == Approx(6.02));
+  CHECK(readings("0.237\"").at(0) == Approx(6.0198));
+  CHECK(readings("10.3 (was 12.7)").at(0) == Approx(10.3));
+  CHECK(readings("2.75 / 4.28 / 4.49").size() == 3);
+  CHECK(readings("7.1; 7.0").size() == 2);
+  CHECK(readings("7.1 / 7.0").empty());
+  CHECK(readings("STD").empty());
+  CHECK(readings("-3").empty());
+
+  // Three columns are readings of one wall; gaps among them are gaps.
+  List three({{"tag", "R1", "R2", "R3"}, {"P", "7.1", "", "6.9"}, {"P", "", "n/a", ""}},
+             {"R1=pipe.wall [mm]", "R2=pipe.wall [mm]", "R3=pipe.wall [mm]"});
+  CHECK(three.read(1).pipe.wall.options.at(0).value.readings.size() == 2);
+  CHECK_FALSE(three.read(2).pipe.wall.given());
+
+  // Alternatives are planned each.
+  List both(rows({{"tag", "pipe.wall"}, {"P", "7.11 mm or 10.97 mm"}}));
+  CHECK(both.read().pipe.wall.options.size() == 2);
+  CHECK(both.row().remarks.size() == 1);
+}
+
+TEST_CASE("list_reader: numbers without a unit are refused with the way to give one", "[list]") {
+  List list(rows({{"tag", "flow.rate", "fluid.temperature"}, {"P", "60", "7"}}));
+  list.read();
+  REQUIRE(list.row().problems.size() == 2);
+  CHECK(list.row().problems[0].message.find("flow.rate [m3/h]") != std::string::npos);
+  CHECK(list.row().problems[1].message.find("[degC]") != std::string::npos);
+  List unit({{"tag", "flow", "UOM"}, {"P", "60", "m3/h"}, {"P", "60", ""}, {"P", "500", "gpm"}},
+            {"flow=flow.rate", "UOM=unit of flow"});
+  CHECK(unit.read(1).flow.rate.options.at(0).value.si == Approx(60.0 / 3600));
+  unit.read(2);
+  CHECK(unit.problem().find("UOM") != std::string::npos);
+  // US gallon: 231 cubic inches (NIST SP 811, appendix B).
+  CHECK(unit.read(3).flow.rate.options.at(0).value.si == Approx(500 * 3.785411784e-3 / 60));
+}
+
+TEST_CASE("list_reader: ranges and temperatures", "[list]") {
+  const auto read = [](std::string_view cell) {
+    List list(rows({{"tag", "fluid.temperature [degC]"}, {"P", cell}}));
+    const QuantityEntry entry = list.read().fluid.temperature;
+    std::string out = list.row().problems.empty() ? texts(entry) : "refused";
+    return out + (entry.between ? " between" : "");
+  };
+  CHECK(read("4-6\u00B0C") == "4 \u00B0C or 6 \u00B0C between");
+  CHECK(read("4-6") == "4 degC or 6 degC between");
+  CHECK(read("140F") == "140 F");
+  CHECK(read("60\u00B0") == "60 degC");
+  CHECK(read("-4") == "-4 degC");
+  CHECK(read("0") == "");
+  CHECK(read("warm") == "refused");
+}
+
+TEST_CASE("list_reader: layers", "[list]") {
+  const auto layer = [](std::string_view cell) {
+    List list(rows({{"tag", "pipe.liner [mm]"}, {"P", cell}}));
+    const JobRequest& job = list.read();
+    if (!list.row().problems.empty()) return std::string("refused");
+    if (!job.pipe.liner.given()) return std::string("missing");
+    const LayerRequest& one = job.pipe.liner.options.front().value;
+    return one.none ? std::string("none") : texts(one.material) + ", " + texts(one.thickness);
+  };
+  CHECK(layer("none") == "none");
+  CHECK(layer("NO") == "none");
+  CHECK(layer("cement mortar 3.2 mm") == "cement mortar, 3.2 mm");
+  CHECK(layer("cement mortar, 3,2") == "cement mortar, 3.2 mm");
+  CHECK(layer("epoxy (0.4 mm)") == "epoxy, 0.4 mm");
+  CHECK(layer("3 mm cement mortar") == "cement mortar, 3 mm");
+  CHECK(layer("yes") == "refused");
+  CHECK(layer("?") == "missing");
+  CHECK(layer("epoxy") == "epoxy, ");
+
+  List parts(rows({{"tag", "pipe.liner.material", "pipe.liner.thickness [mm]"},
+                   {"P", "cement mortar", "3.2"},
+                   {"P", "none", ""},
+                   {"P", "", ""}}));
+  CHECK(texts(parts.read(1).pipe.liner.options.at(0).value.thickness) == "3.2 mm");
+  CHECK(parts.read(2).pipe.liner.options.at(0).value.none);
+  CHECK_FALSE(parts.read(3).pipe.liner.given());
+}
+
+TEST_CASE("list_reader: longer and shorter rows", "[list]") {
+  List list(rows({{"tag", "pipe.size", "note"},
+                  {"P-1"},
+                  {"P-2", "NPS 6", "a", "b"},
+                  {"P-3", "NPS 6", "a", "", ""}}));
+  list.read(1);
+  CHECK(list.row().problems.empty());
+  list.read(2);
+  REQUIRE(list.row().problems.size() == 1);
+  CHECK(list.row().problems[0].message.find("4 cells under 3 headings") != std::string::npos);
+  list.read(3);
+  CHECK(list.row().problems.empty());
+}
+
+TEST_CASE("list_reader: problems of the job find their column", "[list]") {
+  List list({{"Line", "Grade", "Size", "OD (mm)"}, {"P-1", "unobtainium", "6", "168.3"}},
+            {"Grade=pipe.material", "Line=tag"});
+  list.read();
+  const auto told = [&](std::string key, std::string message) {
+    return cell_message({{}, std::move(key), std::move(message)}, list.row(), list.layout());
+  };
+  const CellMessage grade = told("pipe.material", "no material is known so");
+  CHECK(grade.column == "Grade");
+  CHECK(grade.cell == "unobtainium");
+  CHECK(told("pipe.size", "is missing (size)").message.find("--map 'Size=pipe.size'") !=
+        std::string::npos);
+  CHECK(told("fluid.name", "is missing (name)").message.find("--set") != std::string::npos);
+  CHECK(told("fluid.name", "is missing (name)").column == "fluid.name");
+}
