@@ -51,8 +51,8 @@ struct DirectResponse {
 /// liquid would then lie among the angles). `refinement` makes all grids finer by that factor.
 DirectResponse direct_response(const SoundPath& path, double refinement = 1);
 
-/// Half of within_3_dB is surely no less than this: the beam's own window with a margin. Costs next to
-/// nothing. Throws as direct_response does.
+/// Half of within_3_dB is surely no less than this: the beam's own window with a margin. Costs next
+/// to nothing. Throws as direct_response does.
 double narrowest_half_window_3_dB_m(const SoundPath& path);
 
 /// How sound in the layers is taken.
