@@ -798,8 +798,15 @@ void RowReader::read(const ListColumn& column, std::string_view cell,
 
 // ---------------------------------------------------------------- problems of the job
 
-CellMessage cell_message(const Problem& problem, const ListRow& row, const ListLayout& layout) {
+CellMessage cell_message(const Problem& of_job, const ListRow& row, const ListLayout& layout) {
+  Problem problem = of_job;
   const bool missing = problem.message.starts_with("is missing");
+  // In a cell "unknown" is missing; for all rows at once it can be set.
+  constexpr std::string_view in_job = ", or \"unknown\" to plan the usual walls";
+  if (const std::size_t at = problem.message.find(in_job); at != std::string::npos) {
+    problem.message.replace(at, in_job.size(),
+                            ", or --set pipe.wall=unknown to plan the usual walls of every row");
+  }
   // The column of the key itself, of its list ("location.upstream[0].distance") or of its object.
   std::string key = problem.key;
   const ListColumn* column = layout.column_of(key);
