@@ -81,6 +81,34 @@ std::string long_list(int rows) {
   return text;
 }
 
+/// The program in `folder` with its standard output in a file; it can be stopped while it runs.
+pid_t start_slantrule(const Folder& folder, const Args& args, const char* standard_output) {
+  std::vector<std::string> words = {SLANTRULE_PROGRAM};
+  words.insert(words.end(), args.begin(), args.end());
+  std::vector<char*> given;
+  for (std::string& word : words) given.push_back(word.data());
+  given.push_back(nullptr);
+  const pid_t child = ::fork();
+  REQUIRE(child >= 0);
+  if (child > 0) return child;
+  if (::chdir(folder.path().c_str()) != 0) ::_exit(126);
+  const int file = ::open(standard_output, O_WRONLY | O_CREAT | O_TRUNC, 0600);
+  const int null = ::open("/dev/null", O_WRONLY);
+  if (file < 0 || null < 0 || ::dup2(file, 1) < 0 || ::dup2(null, 2) < 0) ::_exit(126);
+  ::execv(SLANTRULE_PROGRAM, given.data());
+  ::_exit(127);
+}
+
+/// Waits until `happened`: a machine may be slow, and a stop before the work began shows nothing.
+template <class Happened>
+bool wait_until(Happened happened) {
+  for (int tries = 0; tries < 30000; ++tries) {
+    if (happened()) return true;
+    std::this_thread::sleep_for(std::chrono::milliseconds(1));
+  }
+  return false;
+}
+
 }  // namespace
 
 TEST_CASE("survey: one row of results for each row of the list", "[cli]") {
@@ -286,51 +314,55 @@ TEST_CASE("survey: a reader that goes, a full disk", "[cli]") {
 TEST_CASE("survey: stopped at any moment, rows are whole", "[cli]") {
   const Folder folder;
   write(folder / "long.csv", long_list(60000));
+  const fs::path out = folder / "out.csv";
   for (const int signal : {SIGINT, SIGTERM, SIGKILL}) {
-    for (const int wait_ms : {40, 120}) {
-      const fs::path out = folder / "out.csv";
-      const pid_t child = ::fork();
-      REQUIRE(child >= 0);
-      if (child == 0) {
-        const int file = ::open(out.c_str(), O_WRONLY | O_CREAT | O_TRUNC, 0600);
-        const int null = ::open("/dev/null", O_WRONLY);
-        if (file < 0 || ::dup2(file, 1) < 0 || ::dup2(null, 2) < 0) ::_exit(126);
-        const std::string list = folder / "long.csv";
-        ::execl(SLANTRULE_PROGRAM, SLANTRULE_PROGRAM, "survey", list.c_str(), "--format", "csv",
-                static_cast<char*>(nullptr));
-        ::_exit(127);
-      }
+    for (const int wait_ms : {0, 80}) {
+      INFO("signal " << signal << " after " << wait_ms << " ms");
+      fs::remove(out);
+      const pid_t child =
+          start_slantrule(folder, {"survey", "long.csv", "--format", "csv"}, "out.csv");
+      std::error_code not_yet;
+      const bool begun = wait_until([&] {
+        const auto size = fs::file_size(out, not_yet);
+        return !not_yet && size > 0;
+      });
       std::this_thread::sleep_for(std::chrono::milliseconds(wait_ms));
       ::kill(child, signal);
       int status = 0;
       REQUIRE(::waitpid(child, &status, 0) == child);
+      REQUIRE(begun);
       std::string text = text_of(out);
-      if (text.empty()) continue;
-      INFO("signal " << signal << " after " << wait_ms << " ms");
       // A line that crosses a page of memory can be cut by a kill; no program can prevent that.
       if (signal == SIGKILL) text.erase(text.rfind('\n') + 1);
+      REQUIRE_FALSE(text.empty());
       CHECK(text.back() == '\n');
-      CHECK(Table(text).whole());
+      const Table table(text);
+      CHECK(table.whole());
+      if (signal == SIGKILL) continue;
+      CHECK(WIFEXITED(status));
+      CHECK(WEXITSTATUS(status) == (table.rows() == 60000 ? 0 : 2));
     }
   }
-  // A file that is named appears whole or not at all.
-  const pid_t child = ::fork();
-  REQUIRE(child >= 0);
-  if (child == 0) {
-    const int null = ::open("/dev/null", O_WRONLY);
-    if (null < 0 || ::dup2(null, 2) < 0 || ::chdir(folder.path().c_str()) != 0) ::_exit(126);
-    ::execl(SLANTRULE_PROGRAM, SLANTRULE_PROGRAM, "survey", "long.csv", "--format", "csv",
-            "--output", "whole.csv", static_cast<char*>(nullptr));
-    ::_exit(127);
-  }
-  std::this_thread::sleep_for(std::chrono::milliseconds(60));
+}
+
+TEST_CASE("survey: a named file appears whole or not at all", "[cli]") {
+  const Folder folder;
+  write(folder / "long.csv", long_list(60000));
+  const pid_t child = start_slantrule(
+      folder, {"survey", "long.csv", "--format", "csv", "--output", "whole.csv"}, "/dev/null");
+  const fs::path part = folder / ("whole.csv." + std::to_string(child) + ".part");
+  const bool begun = wait_until([&] { return fs::exists(part); });
+  std::this_thread::sleep_for(std::chrono::milliseconds(20));
   ::kill(child, SIGTERM);
   int status = 0;
   REQUIRE(::waitpid(child, &status, 0) == child);
+  REQUIRE(begun);
+  CHECK(WIFEXITED(status));
+  CHECK_FALSE(fs::exists(part));
   if (fs::exists(folder / "whole.csv")) {
+    CHECK(WEXITSTATUS(status) == 0);
     CHECK(Table(text_of(folder / "whole.csv")).rows() == 60000);
   } else {
-    CHECK(WIFEXITED(status));
     CHECK(WEXITSTATUS(status) == 2);
   }
 }
