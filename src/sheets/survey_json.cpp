@@ -1,3 +1,5 @@
+#include <algorithm>
+
 #include "json_parts.hpp"
 #include "slantrule/sheets/survey_sheet.hpp"
 

@@ -6,6 +6,7 @@
 
 #include "slantrule/acoustics/interface.hpp"
 
+#include <algorithm>
 #include <array>
 #include <catch2/catch.hpp>
 #include <cmath>

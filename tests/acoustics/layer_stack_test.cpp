@@ -5,6 +5,7 @@
 
 #include "slantrule/acoustics/layer_stack.hpp"
 
+#include <algorithm>
 #include <catch2/catch.hpp>
 #include <cmath>
 #include <limits>

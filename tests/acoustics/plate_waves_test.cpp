@@ -1,6 +1,7 @@
 // Waves along the wall: exact roots by an independent program, handbook limits, and the plate's own
 // equations as a property.
 
+#include <algorithm>
 #include <catch2/catch.hpp>
 #include <cmath>
 #include <complex>

@@ -2,6 +2,7 @@
 
 /// Jobs as a list of pipes holds them, drawn by a seed: the same seed gives the same job anywhere.
 
+#include <algorithm>
 #include <array>
 #include <cmath>
 #include <cstdint>

@@ -2,6 +2,7 @@
 
 #include "slantrule/catalogue/liquid_factory.hpp"
 
+#include <algorithm>
 #include <catch2/catch.hpp>
 #include <cmath>
 #include <stdexcept>

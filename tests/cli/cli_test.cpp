@@ -2,6 +2,7 @@
 
 #include <sys/stat.h>
 
+#include <algorithm>
 #include <catch2/catch.hpp>
 #include <functional>
 #include <nlohmann/json.hpp>

@@ -1,5 +1,6 @@
 // Salt, acid and alkali in water against worked examples, measurements and each other.
 
+#include <algorithm>
 #include <catch2/catch.hpp>
 #include <cmath>
 #include <limits>

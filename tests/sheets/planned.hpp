@@ -2,6 +2,7 @@
 
 // A job planned from text, for tests of sheets.
 
+#include <algorithm>
 #include <catch2/catch.hpp>
 #include <string>
 #include <string_view>
