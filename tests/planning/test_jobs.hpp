@@ -66,8 +66,9 @@ struct Planned {
   ResolvedJob job;
   Plan plan;
 
-  explicit Planned(const Changes& changes, std::string_view text = base_job)
-      : job(job_of(changes, text)), plan(slantrule::plan(job)) {}
+  explicit Planned(const Changes& changes, std::string_view text = base_job,
+                   const PlanOptions& options = {})
+      : job(job_of(changes, text)), plan(slantrule::plan(job, options)) {}
   Planned(const Planned&) = delete;
   Planned& operator=(const Planned&) = delete;
 
