@@ -18,19 +18,30 @@ constexpr bool is_letter(char c) {
   return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z');
 }
 
+constexpr bool is_blank(char c) {
+  return c == ' ' || c == '\t' || c == '\r' || c == '\n';
+}
+constexpr char lower(char c) {
+  return c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c;
+}
+
 std::string_view trimmed(std::string_view text) {
-  constexpr std::string_view blanks = " \t\r\n";
-  const std::size_t first = text.find_first_not_of(blanks);
-  if (first == std::string_view::npos) return {};
-  return text.substr(first, text.find_last_not_of(blanks) - first + 1);
+  while (!text.empty() && is_blank(text.front())) text.remove_prefix(1);
+  while (!text.empty() && is_blank(text.back())) text.remove_suffix(1);
+  return text;
 }
 
 std::string lower(std::string_view text) {
   std::string out(text);
-  for (char& c : out) {
-    if (c >= 'A' && c <= 'Z') c = static_cast<char>(c - 'A' + 'a');
-  }
+  for (char& c : out) c = lower(c);
   return out;
+}
+
+/// Whether `text` begins with `word`, which is in lower case, however `text` is written.
+bool begins_with_letters(std::string_view text, std::string_view word) {
+  return text.size() >= word.size() &&
+         std::equal(word.begin(), word.end(), text.begin(),
+                    [](char letter, char c) { return letter == lower(c); });
 }
 
 bool begins_with_word(std::string_view text, std::string_view word) {
@@ -268,10 +279,12 @@ bool says_nothing(std::string_view cell) {
   // Most cells are told by their first letter.
   constexpr std::string_view first_letters = "?-.*n<(utmbkidaresvNUTMBKIDARESV\xE2";
   if (first_letters.find(c) == std::string_view::npos) return false;
-  const std::string word = lower(cell);
-  if (std::ranges::find(nothing_words, word) != nothing_words.end()) return true;
-  return std::ranges::any_of(see_words,
-                             [&](std::string_view see) { return word.starts_with(see); });
+  return std::ranges::any_of(nothing_words,
+                             [&](std::string_view word) {
+                               return word.size() == cell.size() && begins_with_letters(cell, word);
+                             }) ||
+         std::ranges::any_of(
+             see_words, [&](std::string_view word) { return begins_with_letters(cell, word); });
 }
 
 std::string_view without_text_marks(std::string_view cell) {
@@ -447,7 +460,11 @@ CellFittings read_fittings(std::string_view cell) {
   CellFittings out;
   std::string_view rest = trimmed(cell);
   while (!rest.empty()) {
-    const std::size_t end = rest.find_first_of(";|\n");
+    const auto mark_between =
+        std::ranges::find_if(rest, [](char c) { return c == ';' || c == '|' || c == '\n'; });
+    const auto end = mark_between == rest.end()
+                         ? std::string_view::npos
+                         : static_cast<std::size_t>(mark_between - rest.begin());
     const std::string_view one = trimmed(rest.substr(0, end));
     rest = end == std::string_view::npos ? std::string_view() : trimmed(rest.substr(end + 1));
     if (one.empty()) continue;

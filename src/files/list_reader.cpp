@@ -21,9 +21,10 @@ constexpr bool is_digit(char c) {
 }
 
 std::string_view trimmed(std::string_view text) {
-  const std::size_t first = text.find_first_not_of(" \t\r\n");
-  if (first == std::string_view::npos) return {};
-  return text.substr(first, text.find_last_not_of(" \t\r\n") - first + 1);
+  const auto is_blank = [](char c) { return c == ' ' || c == '\t' || c == '\r' || c == '\n'; };
+  while (!text.empty() && is_blank(text.front())) text.remove_prefix(1);
+  while (!text.empty() && is_blank(text.back())) text.remove_suffix(1);
+  return text;
 }
 
 template <class Entry>
@@ -94,6 +95,14 @@ constexpr std::array<ChoiceWord, 14> choice_words = {{
     {"location.access", "all", "all round"},
 }};
 
+const KeyInfo& distance_info() {
+  static const KeyInfo info{.key = "distance",
+                            .help = {},
+                            .example = {},
+                            .dimensions = {Dimension::length, Dimension::pipe_diameters}};
+  return info;
+}
+
 template <class T>
 std::string entry_text(const Entry<T>& entry) {
   std::vector<std::string_view> texts;
@@ -161,7 +170,8 @@ void RowReader::bind(const ListColumn& column) {
     if (measured && !column.unit.empty() && !column.unit_column) {
       plain = UnitReader::of(column.unit, column.key->info.dimensions);
     }
-    columns_.push_back({&column, Bound<EntryType>{entry, when_blank}, plain});
+    columns_.push_back(
+        {&column, Bound<EntryType>{entry, when_blank}, plain, is_plain_text(column)});
   };
   const auto in_request = [&]<class EntryType>(const EntryType*) {
     add(entry_of<EntryType>(request_, path), entry_of<EntryType>(defaults_, path));
@@ -240,7 +250,7 @@ void RowReader::read_cell(const BoundColumn& one, std::string_view written) {
   std::visit(
       [&](const auto& bound) {
         using EntryType = std::remove_cvref_t<decltype(*bound.entry)>;
-        if (is_plain_text(column)) {
+        if (one.word_for_word) {
           if (cell.empty()) {
             *bound.entry = *bound.when_blank;
           } else {
@@ -764,6 +774,23 @@ void RowReader::join_layers() {
   join(coating_in_parts_, coating_, request_.pipe.coating, defaults_.pipe.coating);
 }
 
+/// "2.1 m", as nearly all distances are written; nullopt: to be read with all that a cell can be.
+std::optional<Reading> RowReader::plain_distance(const ListColumn& column, std::string_view text) {
+  // Among decimal commas a point may separate thousands.
+  const std::size_t blank = text.find(' ');
+  if (blank == std::string_view::npos || column.numbers == NumberStyle::decimal_comma) return {};
+  const std::string_view unit = text.substr(blank + 1);
+  if (unit.empty() || unit.front() == ' ') return {};
+  if (unit != distance_unit_) {
+    distance_unit_ = unit;
+    distance_reader_ = UnitReader::of(unit, distance_info().dimensions);
+  }
+  if (!distance_reader_) return {};
+  auto reading = distance_reader_->read(text.substr(0, blank));
+  if (reading && not_allowed(*reading, text, distance_info())) return {};
+  return reading;
+}
+
 void RowReader::read(const ListColumn& column, std::string_view cell,
                      ListEntry<FittingRequest>& entry) {
   CellFittings read = read_fittings(cell);
@@ -771,18 +798,18 @@ void RowReader::read(const ListColumn& column, std::string_view cell,
     problem(column, cell, std::move(read.message));
     return;
   }
-  static const KeyInfo distance{.key = "distance",
-                                .help = {},
-                                .example = {},
-                                .dimensions = {Dimension::length, Dimension::pipe_diameters}};
   for (CellFitting& one : read.fittings) {
     FittingRequest fitting;
     fitting.fitting.value = std::move(one.fitting);
     if (!one.taken_as.empty()) remark(column, cell, std::move(one.taken_as));
-    if (!one.distance.empty()) {
+    if (const auto plain = plain_distance(column, one.distance)) {
+      auto& option = fitting.distance.options.emplace_back();
+      option.value = *plain;
+      option.text = std::move(one.distance);
+    } else if (!one.distance.empty()) {
       auto text = with_unit(column, one.distance);
       if (!text) return;
-      auto stated = stated_quantity(*text, distance);
+      auto stated = stated_quantity(*text, distance_info());
       if (auto* wrong = std::get_if<std::string>(&stated)) {
         problem(column, cell, std::move(*wrong));
         return;

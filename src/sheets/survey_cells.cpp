@@ -1,5 +1,7 @@
 #include "survey_cells.hpp"
 
+#include <fmt/compile.h>
+
 #include <algorithm>
 #include <array>
 #include <charconv>
@@ -11,29 +13,32 @@
 namespace slantrule {
 namespace {
 
-/// Kinds of bytes, as bits. `first` may begin what a spreadsheet takes for a formula.
-constexpr std::uint8_t control = 1, high = 2, quote = 4, comma = 8, semicolon = 16, first = 32;
-
-constexpr std::array<std::uint8_t, 256> kinds = [] {
-  std::array<std::uint8_t, 256> out{};
-  for (std::size_t i = 0; i < out.size(); ++i) {
-    out[i] = i < 0x20 || i == 0x7F ? control | first : i >= 0x80 ? high | first : 0;
-  }
-  for (char c : {' ', '=', '+', '-', '@'}) out[static_cast<unsigned char>(c)] = first;
-  out['"'] = quote;
-  out[','] = comma;
-  out[';'] = semicolon;
-  return out;
-}();
-
-int kinds_in(std::string_view text) {
-  int found = 0;
-  for (char c : text) found |= kinds[static_cast<unsigned char>(c)];
-  return found;
+bool is_control(unsigned char c) {
+  return c < 0x20 || c == 0x7F;
 }
 
-bool is(std::uint8_t kind, char c) {
-  return (kinds[static_cast<unsigned char>(c)] & kind) != 0;
+/// Whether a cell that a spreadsheet takes for a formula may begin so.
+bool may_begin_formula(unsigned char c) {
+  return c <= ' ' || c >= 0x7F || c == '=' || c == '+' || c == '-' || c == '@';
+}
+
+/// What of a text asks for more than to be copied.
+struct Peculiar {
+  bool unprintable = false;  ///< control bytes, or any but ASCII
+  bool quote = false;
+  bool separator = false;
+};
+
+/// Without branches, so that the compiler looks at many bytes at a time.
+Peculiar peculiar(std::string_view text, char separator) {
+  bool unprintable = false, quote = false, separates = false;
+  for (const char c : text) {
+    const auto byte = static_cast<unsigned char>(c);
+    unprintable |= byte < 0x20 || byte >= 0x7F;
+    quote |= c == '"';
+    separates |= c == separator;
+  }
+  return {unprintable, quote, separates};
 }
 
 /// `text` on one line, without anything that steers a terminal.
@@ -41,7 +46,7 @@ std::string on_one_line(std::string_view text) {
   std::string out;
   for (std::size_t i = 0; i < text.size(); ++i) {
     if (text[i] == '\n' && i > 0 && text[i - 1] == '\r') continue;
-    out += is(control, text[i]) ? ' ' : text[i];
+    out += is_control(static_cast<unsigned char>(text[i])) ? ' ' : text[i];
   }
   return shown(out, out.size());
 }
@@ -87,7 +92,7 @@ bool plain_number(std::string_view text) {
 
 /// Whether a spreadsheet might take the cell for a formula.
 bool looks_like_formula(std::string_view cell) {
-  if (!is(first, cell.front())) return false;
+  if (!may_begin_formula(static_cast<unsigned char>(cell.front()))) return false;
   const std::string_view text = without_leading_blanks(cell);
   constexpr std::array<std::string_view, 8> starts{"=",      "+",      "-",      "@",
                                                    "\uff1d", "\uff0b", "\uff0d", "\uff20"};
@@ -110,29 +115,37 @@ void append_csv_number(std::string& out, double value) {
   if (!std::isfinite(value)) return;
   std::array<char, 32> digits;
   char* const begin = digits.data();
-  char* const end = begin + digits.size();
-  // A whole number needs no search for the shortest digits.
-  const bool whole = std::fabs(value) < 1e15 && std::trunc(value) == value;
-  char* const last = whole ? std::to_chars(begin, end, static_cast<std::int64_t>(value)).ptr
-                           : std::to_chars(begin, end, value).ptr;
-  out.append(begin, static_cast<std::size_t>(last - begin));
+  char* end = nullptr;
+  const double size = std::fabs(value);
+  if (size < 1e15 && std::trunc(value) == value) {
+    // A whole number needs no search for the shortest digits.
+    end = std::to_chars(begin, begin + digits.size(), static_cast<std::int64_t>(value)).ptr;
+  } else if (size >= 1e-3 && size < 1e15) {
+    // The same digits as by to_chars, in half the time; beyond, the two differ in where they begin
+    // to write exponents.
+    end = fmt::format_to(begin, FMT_COMPILE("{}"), value);
+  } else {
+    end = std::to_chars(begin, begin + digits.size(), value).ptr;
+  }
+  out.append(begin, static_cast<std::size_t>(end - begin));
 }
 
 void make_text_cell(std::string& out, std::size_t from, char separator) {
   const auto cell = [&] { return std::string_view(out).substr(from); };
   if (cell().empty()) return;
-  const int found = kinds_in(cell());
+  const Peculiar found = peculiar(cell(), separator);
   bool formula = false;
-  if (found & (control | high)) {
+  if (found.unprintable) {
     constexpr std::string_view dangerous = "\t\r\n";
     formula = dangerous.find(out[from]) != std::string_view::npos;
     const std::string clean = on_one_line(cell());
     out.replace(from, std::string::npos, clean);
   }
   if (formula || looks_like_formula(cell())) out.insert(from, 1, '\'');
-  const int splits = separator == ';' ? semicolon : separator == ',' ? comma : 0;
-  if (found & quote) double_quotes(out, from);
-  if (found & (quote | splits)) {
+  // A tab has become a blank.
+  const bool splits = found.separator && separator != '\t';
+  if (found.quote) double_quotes(out, from);
+  if (found.quote || splits) {
     out.insert(from, 1, '"');
     out += '"';
   }

@@ -52,9 +52,9 @@ static_assert(kDimensions.size() == static_cast<std::size_t>(Dimension::attenuat
 using Result = std::variant<Reading, QuantityProblem>;
 
 std::string_view trimmed(std::string_view text) {
-  const std::size_t first = text.find_first_not_of(' ');
-  if (first == std::string_view::npos) return {};
-  return text.substr(first, text.find_last_not_of(' ') - first + 1);
+  while (text.starts_with(' ')) text.remove_prefix(1);
+  while (text.ends_with(' ')) text.remove_suffix(1);
+  return text;
 }
 
 constexpr bool is_digit(char c) {
@@ -674,7 +674,7 @@ std::optional<UnitReader> UnitReader::of(std::string_view unit, Dimensions accep
 std::optional<Reading> UnitReader::read(std::string_view decimal) const {
   if (decimal.empty() || !is_digit(decimal.front()) || !is_digit(decimal.back()) ||
       decimal.size() > kLongestText ||
-      decimal.find_first_not_of("0123456789.") != std::string_view::npos) {
+      !std::ranges::all_of(decimal, [](char c) { return is_digit(c) || c == '.'; })) {
     return std::nullopt;
   }
   const NumberText number = read_number(decimal);

@@ -45,6 +45,7 @@ class RowReader {
     const ListColumn* column;
     AnyBound bound;
     std::optional<UnitReader> plain;  ///< of bare numbers, where their unit is known
+    bool word_for_word = false;       ///< placeholders are kept too
   };
 
   void bind(const ListColumn& column);
@@ -73,6 +74,7 @@ class RowReader {
   bool take_plain(const BoundColumn& one, std::string_view cell, QuantityEntry& entry);
   bool take_plain(const BoundColumn& one, std::string_view cell, Entry<WallRequest>& entry);
   std::optional<Reading> plain_reading(const BoundColumn& one, std::string_view cell) const;
+  std::optional<Reading> plain_distance(const ListColumn& column, std::string_view text);
   void join_size_and_schedule();
   void join_layers();
 
@@ -81,6 +83,8 @@ class RowReader {
   LayerRequest liner_, coating_, no_layer_;  ///< of columns for the parts of a layer
   bool liner_in_parts_ = false, coating_in_parts_ = false;
   NameEntry schedule_, no_schedule_;
+  std::string distance_unit_;  ///< of the last plain distance, and what it means
+  std::optional<UnitReader> distance_reader_;
   std::vector<BoundColumn> columns_;
   ListRow* row_ = nullptr;  ///< the one being read
 };
