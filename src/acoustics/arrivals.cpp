@@ -147,12 +147,12 @@ class Finder {
 
   double interface_loss_dB(const Way& way) const {
     const int inner = way.traverses - 1 - way.outer_bounces;
-    double loss_dB = amplitude_loss_dB(std::abs(at_.transmission(way.in))) +
-                     amplitude_loss_dB(std::abs(at_.transmission(way.out))) +
-                     inner * amplitude_loss_dB(std::abs(at_.inner_reflection()));
+    double loss_dB = amplitude_loss_dB(at_.transmission(way.in)) +
+                     amplitude_loss_dB(at_.transmission(way.out)) +
+                     inner * amplitude_loss_dB(at_.inner_reflection());
     if (way.outer_bounces > 0) {
-      loss_dB += way.outer_bounces *
-                 amplitude_loss_dB(std::abs(at_.outer_reflection(way.outer_layer, modes_)));
+      loss_dB +=
+          way.outer_bounces * amplitude_loss_dB(at_.outer_reflection(way.outer_layer, modes_));
     }
     return loss_dB - 20 * std::log10(way.multiplicity);
   }

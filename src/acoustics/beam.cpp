@@ -179,8 +179,9 @@ std::complex<double> two_aperture_response(double offset, double inverse_fresnel
 
 double two_aperture_magnitude(double offset, double inverse_fresnel) {
   const double u = inverse_fresnel;
-  if (offset == 0 && u >= near_enough && u <= far_enough) return std::abs(on_axis_by_edges(u));
-  return std::abs(response(offset, u).value);
+  const bool on_axis = offset == 0 && u >= near_enough && u <= far_enough;
+  // Far from the limits of double; std::abs would guard against them.
+  return std::sqrt(std::norm(on_axis ? on_axis_by_edges(u) : response(offset, u).value));
 }
 
 HalfWindows half_windows(double inverse_fresnel) {

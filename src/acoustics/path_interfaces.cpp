@@ -5,6 +5,11 @@
 #include <numbers>
 
 namespace slantrule {
+namespace {
+
+constexpr double dB_per_neper = 20 / std::numbers::ln10;
+
+}  // namespace
 
 LayerModes layer_modes(const SoundPath& path) {
   LayerModes modes{};
@@ -86,7 +91,12 @@ PathInterfaces path_interfaces(const SoundPath& path) {
 }
 
 double amplitude_loss_dB(double amplitude) {
-  return -20 * std::log10(std::max(amplitude, 1e-15));
+  // The natural logarithm takes a third of the time of log10.
+  return -dB_per_neper * std::log(std::max(amplitude, 1e-15));
+}
+
+double amplitude_loss_dB(Complex amplitude) {
+  return -dB_per_neper / 2 * std::log(std::max(std::norm(amplitude), 1e-30));
 }
 
 }  // namespace slantrule

@@ -12,7 +12,7 @@ namespace slantrule {
 namespace {
 
 constexpr double pi = std::numbers::pi;
-const double dB_per_neper = 20 / std::numbers::ln10;
+constexpr double dB_per_neper = 20 / std::numbers::ln10;
 
 // Judged; see BudgetUncertainty.
 constexpr double model_u_dB = 0.7;
@@ -101,18 +101,18 @@ WaveMode first_mode(const SoundPath& path) {
 
 void add_interfaces(SignalBudget& budget, const SoundPath& path, const PathInterfaces& at) {
   const LayerModes modes = layer_modes(path);
-  const double slip_dB = 2 * amplitude_loss_dB(std::abs(at.slip(first_mode(path))));
+  const double slip_dB = 2 * amplitude_loss_dB(at.slip(first_mode(path)));
   add(budget, BudgetItem::wedge_interface, slip_dB);
   if (path.couplant) {
-    const double film_dB = 2 * amplitude_loss_dB(std::abs(at.entry(first_mode(path))));
+    const double film_dB = 2 * amplitude_loss_dB(at.entry(first_mode(path)));
     add(budget, BudgetItem::couplant, film_dB - slip_dB);
   }
   for (std::size_t i = 1; i <= path.layer_count; ++i) {
     const bool liquid = i == path.layer_count;
     add(budget, liquid ? BudgetItem::liquid_interface : BudgetItem::layer_interface,
-        2 * amplitude_loss_dB(std::abs(at.into(i, modes))), liquid ? 0 : i);
+        2 * amplitude_loss_dB(at.into(i, modes)), liquid ? 0 : i);
   }
-  budget.bounce_loss_dB = amplitude_loss_dB(std::abs(at.inner_reflection()));
+  budget.bounce_loss_dB = amplitude_loss_dB(at.inner_reflection());
   if (path.traverses > 1) {
     add(budget, BudgetItem::bounces, (path.traverses - 1) * budget.bounce_loss_dB);
   }
@@ -169,7 +169,7 @@ void find_outer_bounces(SignalBudget& budget, const SoundPath& path, const RayPa
     way.added_slope_m2_s += pieces.all[i].slope_m2_s();
     way.loss_dB += pieces.all[i].loss_dB();
     budget.outer_bounces[i] = way;
-    budget.outer_bounces[i].loss_dB += amplitude_loss_dB(std::abs(at.outer_reflection(i, modes)));
+    budget.outer_bounces[i].loss_dB += amplitude_loss_dB(at.outer_reflection(i, modes));
   }
 }
 
@@ -181,8 +181,8 @@ double unknown_film_loss_dB(const SoundPath& path, const RayPath& ray, const Pat
       partial_waves(wave_medium(path.wedge, f), p), wave_medium(unknown_couplant, f),
       unknown_film_m, 2 * pi * f, partial_waves(wave_medium(path.layers[0].medium, f), p), p);
   const WaveMode mode = first_mode(path);
-  return 2 * (amplitude_loss_dB(std::abs(film[static_cast<std::size_t>(mode)])) -
-              amplitude_loss_dB(std::abs(at.slip(mode))));
+  return 2 * (amplitude_loss_dB(film[static_cast<std::size_t>(mode)]) -
+              amplitude_loss_dB(at.slip(mode)));
 }
 
 bool echoes_overlap(const SoundPath& path, const RayPath& ray) {
@@ -344,7 +344,7 @@ double LossByTraverses::least_loss_dB(int traverses) const {
   const double in_plane = 2 * pi * (fixed_in_plane_ + traverses * in_plane_per_traverse_);
   const double across = 2 * pi * (fixed_across_ + traverses * across_per_traverse_);
   return without_spreading_dB(traverses) +
-         10 * std::log10(std::max(in_plane, 1.0) * std::max(across, 1.0));
+         dB_per_neper / 2 * std::log(std::max(in_plane, 1.0) * std::max(across, 1.0));
 }
 
 double misplacement_loss_dB(const SignalBudget& budget, double offset_m) {

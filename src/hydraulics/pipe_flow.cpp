@@ -1,7 +1,6 @@
 #include "slantrule/hydraulics/pipe_flow.hpp"
 
 #include <cmath>
-#include <limits>
 #include <numbers>
 #include <stdexcept>
 
@@ -45,7 +44,7 @@ double colebrook_friction_factor(double reynolds, double relative_roughness) {
     const double inside = a + b * x;
     const double step = (x + 2 * std::log10(inside)) / (1 + 2 * std::numbers::log10e * b / inside);
     x -= step;
-    if (std::abs(step) <= 2 * std::numeric_limits<double>::epsilon() * x) break;
+    if (std::abs(step) <= 1e-9 * x) break;  // what is left is less than the square of that
   }
   return 1 / (x * x);
 }

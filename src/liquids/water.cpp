@@ -53,7 +53,7 @@ double ice1h_melting_temperature_K(double pressure_Pa) {
     }
     const double step = excess / slope;
     theta -= step;
-    if (std::abs(step) < 1e-12) break;
+    if (std::abs(step) < 1e-9) break;  // what is left is some fifty times the square of that
   }
   return theta * kTriplePointTemperature_K;
 }

@@ -6,8 +6,6 @@
 #include <utility>
 #include <vector>
 
-#include "slantrule/planning/straight_run.hpp"
-
 namespace slantrule {
 namespace {
 
@@ -167,9 +165,7 @@ bool run_is_short(const StraightRun& run) {
 
 bool is_disturbed(const ResolvedJob& job, const Plan& plan) {
   if (job.site.straight_m) return false;  // the planner places the pair; nothing to choose by
-  const bool reversing = job.flow.reversing;
-  return run_is_short(straight_run(job.site, RunSide::upstream, reversing, plan.bore_m)) ||
-         run_is_short(straight_run(job.site, RunSide::downstream, reversing, plan.bore_m));
+  return run_is_short(plan.upstream) || run_is_short(plan.downstream);
 }
 
 /// The pipe with its wall thicker by the wall's uncertainty, where that leaves a bore.
@@ -241,6 +237,10 @@ class PathsOfMode {
 
   /// Whether the path of this outline cannot be preferred to `best`, whatever complete() adds.
   bool is_beaten(const PathMerit& outline, const PathMerit& best) const {
+    // Then the score doesn't matter.
+    if (outline.obstacle != best.obstacle || outline.tier != best.tier) {
+      return !better(outline, best);
+    }
     PathMerit at_best = outline;
     const double loss_dB = loss_ ? loss_->least_loss_dB(kernel_.traverses)
                                  : unknown_loss_per_traverse_dB * kernel_.traverses;
@@ -260,18 +260,19 @@ class PathsOfMode {
 
  private:
   void add_zero(PathMerit& merit) const {
-    const LiquidPath liquid = liquid_path(kernel_, path_.ray.ray_parameter_s_m);
+    // velocity_of_time_error_m_s and half_cycle_velocity_m_s of this path.
+    const double p_time_s2_m = path_.ray.ray_parameter_s_m * path_.ray.fluid_time_s;
     const double frequency_Hz = job_.sensors.frequency_Hz;
     const double zero_s =
         job_.sensors.zero_stability_s.value_or(usual_zero_per_period / frequency_Hz);
-    const double zero_m_s = velocity_of_time_error_m_s(liquid, zero_s);
+    const double zero_m_s = zero_s / (2 * p_time_s2_m);
     const double usual_m_s = plan_.usual ? std::fabs(plan_.usual->path_velocity_m_s) : 0;
     merit.zero_percent = 100 * zero_m_s / (usual_m_s > 0 ? usual_m_s : 1);
     merit.smallest_velocity_m_s = zero_m_s / zero_part;
     merit.least_met =
         !plan_.least || std::fabs(plan_.least->path_velocity_m_s) >= merit.smallest_velocity_m_s;
     merit.half_cycle_met = !plan_.most || std::fabs(plan_.most->path_velocity_m_s) <=
-                                              half_cycle_velocity_m_s(liquid, frequency_Hz);
+                                              1 / (4 * frequency_Hz * p_time_s2_m);
   }
 
   /// What the transmitter's flow is off by when the wall is thicker by its uncertainty than

@@ -151,20 +151,25 @@ void add_time_differences(Plan& plan) {
   }
 }
 
-void add_straight_run(const ResolvedJob& job, Plan& plan) {
+void find_runs(const ResolvedJob& job, std::optional<Placement> placed, Plan& plan) {
   std::optional<double> nearest_up_m, nearest_down_m;
+  if (placed) {
+    nearest_up_m = placed->upstream_m;
+    nearest_down_m = placed->downstream_m;
+  }
+  const bool reversing = job.flow.reversing;
+  plan.upstream = straight_run(job.site, RunSide::upstream, reversing, plan.bore_m, nearest_up_m);
+  plan.downstream =
+      straight_run(job.site, RunSide::downstream, reversing, plan.bore_m, nearest_down_m);
+}
+
+/// The runs were found before the path was chosen, but for a pair that the planner places.
+void add_straight_run(const ResolvedJob& job, Plan& plan) {
   if (plan.path) {
     plan.placement = place_pair(job.site, job.flow.reversing, plan.path->ray.exit_spacing_m,
                                 plan.path->overall_length_m.value_or(0));
   }
-  if (plan.placement) {
-    nearest_up_m = plan.placement->upstream_m;
-    nearest_down_m = plan.placement->downstream_m;
-  }
-  plan.upstream =
-      straight_run(job.site, RunSide::upstream, job.flow.reversing, plan.bore_m, nearest_up_m);
-  plan.downstream =
-      straight_run(job.site, RunSide::downstream, job.flow.reversing, plan.bore_m, nearest_down_m);
+  if (plan.placement) find_runs(job, plan.placement, plan);
   const auto& flow = plan.usual ? plan.usual : plan.least ? plan.least : plan.most;
   const bool low = flow && flow->reynolds && *flow->reynolds < slow_recovery_reynolds;
   plan.upstream.low_reynolds = low;
@@ -370,6 +375,7 @@ Plan plan(const ResolvedJob& job, const PlanOptions& options) {
   }
 
   add_flow(job, out);
+  find_runs(job, std::nullopt, out);
   const SoundPathAnswer sound = choose_path(job, options, out);
   add_time_differences(out);
   add_straight_run(job, out);

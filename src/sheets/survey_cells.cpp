@@ -31,14 +31,14 @@ struct Peculiar {
 
 /// Without branches, so that the compiler looks at many bytes at a time.
 Peculiar peculiar(std::string_view text, char separator) {
-  bool unprintable = false, quote = false, separates = false;
+  std::uint8_t unprintable = 0, quote = 0, separates = 0;
   for (const char c : text) {
-    const auto byte = static_cast<unsigned char>(c);
-    unprintable |= byte < 0x20 || byte >= 0x7F;
-    quote |= c == '"';
-    separates |= c == separator;
+    const auto byte = static_cast<std::uint8_t>(c);
+    unprintable |= static_cast<std::uint8_t>(byte < 0x20) | static_cast<std::uint8_t>(byte >= 0x7F);
+    quote |= static_cast<std::uint8_t>(c == '"');
+    separates |= static_cast<std::uint8_t>(c == separator);
   }
-  return {unprintable, quote, separates};
+  return {unprintable != 0, quote != 0, separates != 0};
 }
 
 /// `text` on one line, without anything that steers a terminal.

@@ -126,6 +126,8 @@ std::string folded_name(std::string_view text) {
 }
 
 std::string shown(std::string_view text, std::size_t most) {
+  const bool plain = std::ranges::all_of(text, [](char c) { return c >= ' ' && c < 0x7F; });
+  if (plain && text.size() <= most) return std::string(text);
   std::string out;
   for (std::size_t count = 0; !text.empty(); ++count) {
     if (count == most) return out + "...";

@@ -65,5 +65,6 @@ std::array<Complex, 2> film_transmission(const PartialWaves& wedge, const WaveMe
 
 /// -20 log10 of an amplitude; at most 300 dB, so that nothing is infinite.
 double amplitude_loss_dB(double amplitude);
+double amplitude_loss_dB(Complex amplitude);
 
 }  // namespace slantrule

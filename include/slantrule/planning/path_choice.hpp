@@ -14,8 +14,8 @@ bool better(const PathMerit& a, const PathMerit& b);
 
 /// Chooses what the job leaves open of wall mode and traverses, and fills the plan's wall mode,
 /// traverses, layers, path (or no_ray) and merit. Needs the plan's conditions, the kernel's wedge,
-/// bore and liquid, and the flows' velocities. Returns the sound path of what was chosen, where
-/// levels are asked for.
+/// bore and liquid, the flows' velocities and the straight runs. Returns the sound path of what was
+/// chosen, where levels are asked for.
 SoundPathAnswer choose_path(const ResolvedJob& job, const PlanOptions& options, Plan& plan);
 
 }  // namespace slantrule

@@ -16,6 +16,8 @@ struct PlannedVariant {
   std::string what;  ///< how it differs; empty when nothing was open
   ResolvedJob job;
   Plan plan;
+
+  PlannedVariant() {}  // written out, so that its kilobytes aren't filled with zeros first
 };
 
 /// A job, planned. At least one variant. Not copyable: plans hold views into their jobs.

@@ -15,7 +15,13 @@ struct Absorption {
   double power = 2;
   double relative_u = 0;
 
-  double at(double frequency_Hz) const { return dB_m * std::pow(frequency_Hz / at_Hz, power); }
+  double at(double frequency_Hz) const {
+    const double ratio = frequency_Hz / at_Hz;
+    // Nearly all powers are 1 or 2, and pow takes long.
+    if (power == 1) return dB_m * ratio;
+    if (power == 2) return dB_m * (ratio * ratio);
+    return dB_m * std::pow(ratio, power);
+  }
 };
 
 }  // namespace slantrule
