@@ -53,10 +53,15 @@ struct Pieces {
 };
 
 Pieces pieces_of(const SoundPath& path, const RayPath& ray) {
-  const auto piece = [&](double depth_m, double speed_m_s, double angle_rad,
+  const auto piece = [&](double depth_m, double speed_m_s, double cosine,
                          const Absorption& absorption, int times) {
     const double dB_m = absorption.dB_m > 0 ? absorption.at(path.frequency_Hz) : 0;
-    return Piece{depth_m, speed_m_s, std::cos(angle_rad), dB_m, absorption.relative_u, times};
+    return Piece{depth_m, speed_m_s, cosine, dB_m, absorption.relative_u, times};
+  };
+  // A leg's time is depth / (speed cosine).
+  const auto crossed = [&](double depth_m, double speed_m_s, const Leg& leg,
+                           const Absorption& absorption, int times) {
+    return piece(depth_m, speed_m_s, depth_m / (speed_m_s * leg.time_s), absorption, times);
   };
   Pieces pieces{};
   pieces.layer_count = path.layer_count;
@@ -65,15 +70,15 @@ Pieces pieces_of(const SoundPath& path, const RayPath& ray) {
     const Absorption& absorption = layer.mode == WaveMode::shear
                                        ? layer.medium.shear_absorption
                                        : layer.medium.longitudinal_absorption;
-    pieces.all[i] = piece(layer.thickness_m, layer.sound_speed_m_s(), ray.layer_legs[i].angle_rad,
-                          absorption, 2);
+    pieces.all[i] =
+        crossed(layer.thickness_m, layer.sound_speed_m_s(), ray.layer_legs[i], absorption, 2);
   }
-  pieces.all[path.layer_count] =
-      piece(path.bore_m, path.liquid.longitudinal_m_s, ray.liquid_leg.angle_rad,
-            path.liquid.longitudinal_absorption, path.traverses);
+  pieces.all[path.layer_count] = crossed(path.bore_m, path.liquid.longitudinal_m_s, ray.liquid_leg,
+                                         path.liquid.longitudinal_absorption, path.traverses);
+  const double wedge_cosine = std::cos(path.wedge_angle_rad);
   pieces.all[path.layer_count + 1] =
-      piece(path.wedge_path_m * std::cos(path.wedge_angle_rad), path.wedge.longitudinal_m_s,
-            path.wedge_angle_rad, path.wedge.longitudinal_absorption, 2);
+      piece(path.wedge_path_m * wedge_cosine, path.wedge.longitudinal_m_s, wedge_cosine,
+            path.wedge.longitudinal_absorption, 2);
   return pieces;
 }
 
@@ -138,11 +143,11 @@ struct Spreading {
 };
 
 void set_spreading(SignalBudget& budget, const SoundPath& path, const Spreading& all,
-                   double wedge_slope_m2_s) {
+                   const Piece& wedge) {
   budget.beam_slope_m2_s = all.slope_m2_s;
-  budget.spacing_slope_m2_s = all.slope_m2_s - wedge_slope_m2_s;
+  budget.spacing_slope_m2_s = all.slope_m2_s - wedge.slope_m2_s();
   const double w = 2 * pi * path.frequency_Hz;
-  budget.beam_length_m = path.element_m / std::cos(path.wedge_angle_rad);
+  budget.beam_length_m = path.element_m / wedge.cosine;
   budget.inverse_fresnel_in_plane = all.slope_m2_s / (w * square(budget.beam_length_m));
   budget.inverse_fresnel_across = all.across_m2_s / (w * square(path.element_width_m));
 }
@@ -154,7 +159,7 @@ double spreading_dB(double inverse_fresnel) {
 void add_spreading(SignalBudget& budget, const SoundPath& path, const Pieces& pieces) {
   Spreading all;
   for (std::size_t i = 0; i < pieces.size(); ++i) all.add(pieces.all[i]);
-  set_spreading(budget, path, all, pieces.wedge().slope_m2_s());
+  set_spreading(budget, path, all, pieces.wedge());
   add(budget, BudgetItem::spreading_in_plane, spreading_dB(budget.inverse_fresnel_in_plane));
   add(budget, BudgetItem::spreading_across, spreading_dB(budget.inverse_fresnel_across));
 }
@@ -321,7 +326,7 @@ LossByTraverses::LossByTraverses(const SoundPath& path, const RayPath& ray,
     fixed_dB_ += pieces.all[i].loss_dB();
   }
   const double w = 2 * pi * path.frequency_Hz;
-  const double in_plane = w * square(path.element_m / std::cos(path.wedge_angle_rad));
+  const double in_plane = w * square(path.element_m / pieces.wedge().cosine);
   const double across = w * square(path.element_width_m);
   fixed_in_plane_ = fixed.slope_m2_s / in_plane;
   fixed_across_ = fixed.across_m2_s / across;

@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <array>
+#include <cstdint>
 
 #include "slantrule/units/number_text.hpp"
 #include "slantrule/units/suggest.hpp"
@@ -59,6 +60,15 @@ constexpr std::array<std::string_view, 44> nothing_words = {
     "tba",     "t.b.d.",    "no data",     "nodata",    "missing",     "(blank)", "blank",
     "k.a.",    "unbekannt", "unspecified", "undefined", "desconocido", "inconnu", "nepoznato",
     "brak",    "ask"};
+
+/// By first byte, the lengths of those words as bits: most cells are told by these.
+constexpr std::array<std::uint32_t, 256> nothing_lengths = [] {
+  std::array<std::uint32_t, 256> out{};
+  for (std::string_view word : nothing_words) {
+    out[static_cast<unsigned char>(word.front())] |= std::uint32_t{1} << word.size();
+  }
+  return out;
+}();
 
 /// Beginnings that send the reader elsewhere.
 constexpr std::array<std::string_view, 9> see_words = {
@@ -276,15 +286,15 @@ bool says_nothing(std::string_view cell) {
     return cell == "-999" || cell == "-9999" || cell == "-99999" || cell == "-999.0" ||
            cell == "-9999.0";
   }
-  // Most cells are told by their first letter.
-  constexpr std::string_view first_letters = "?-.*n<(utmbkidaresvNUTMBKIDARESV\xE2";
-  if (first_letters.find(c) == std::string_view::npos) return false;
-  return std::ranges::any_of(nothing_words,
-                             [&](std::string_view word) {
-                               return word.size() == cell.size() && begins_with_letters(cell, word);
-                             }) ||
-         std::ranges::any_of(
-             see_words, [&](std::string_view word) { return begins_with_letters(cell, word); });
+  const std::uint32_t lengths = nothing_lengths[static_cast<unsigned char>(lower(c))];
+  const bool as_long = cell.size() < 32 && (lengths >> cell.size() & 1) != 0;
+  if (as_long && std::ranges::any_of(nothing_words, [&](std::string_view word) {
+        return word.size() == cell.size() && begins_with_letters(cell, word);
+      })) {
+    return true;
+  }
+  return std::ranges::any_of(
+      see_words, [&](std::string_view word) { return begins_with_letters(cell, word); });
 }
 
 std::string_view without_text_marks(std::string_view cell) {

@@ -37,6 +37,12 @@ void clear_entry(Entry<T>& entry) {
   entry.options.clear();
   entry.between = entry.unknown = false;
 }
+template <class T>
+void clear_entry(ListEntry<T>& entry) {
+  entry.items.clear();
+  entry.given = false;
+  entry.place = {};
+}
 
 bool is_zero(std::string_view cell) {
   return !cell.empty() && cell.find_first_not_of("0.,") == std::string_view::npos &&

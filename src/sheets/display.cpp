@@ -1,5 +1,6 @@
 #include "slantrule/sheets/display.hpp"
 
+#include <fmt/compile.h>
 #include <fmt/format.h>
 
 #include <algorithm>
@@ -17,7 +18,7 @@ namespace {
 
 /// A fixed number of decimals, trailing zeros off, never "-0".
 std::string trimmed(double value, int decimals) {
-  std::string text = fmt::format("{:.{}f}", value, decimals);
+  std::string text = fmt::format(FMT_COMPILE("{:.{}f}"), value, decimals);
   if (text.find('.') != std::string::npos) {
     while (text.back() == '0') text.pop_back();
     if (text.back() == '.') text.pop_back();
@@ -29,7 +30,7 @@ std::string trimmed(double value, int decimals) {
 std::string significant(double value) {
   const double size = std::fabs(value);
   const int decimals = size >= 100 ? 0 : size >= 10 ? 1 : size >= 1 ? 2 : 3;
-  return fmt::format("{:.{}f}", value, decimals);
+  return fmt::format(FMT_COMPILE("{:.{}f}"), value, decimals);
 }
 
 bool us(const Display& display) {

@@ -677,8 +677,11 @@ std::optional<Reading> UnitReader::read(std::string_view decimal) const {
       !std::ranges::all_of(decimal, [](char c) { return is_digit(c) || c == '.'; })) {
     return std::nullopt;
   }
-  const NumberText number = read_number(decimal);
-  if (number.fault != NumberFault::none || number.length != decimal.size()) return std::nullopt;
+  if (std::ranges::count(decimal, '.') > 1) return std::nullopt;
+  NumberText number;  // what read_number makes of plain digits
+  number.fault = NumberFault::none;
+  number.decimal = decimal;
+  number.length = decimal.size();
   const auto si = to_si(number, *unit_);
   if (!si) return std::nullopt;
   Reading reading;
