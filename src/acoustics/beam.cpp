@@ -76,9 +76,8 @@ Edge edge_wave(double y, double u) {
   const double exponent = 2 * pi / step * s.real();
   Complex pole{0, 0};
   if (exponent < 40) {
-    const double size = std::exp(exponent);
-    const double angle = 2 * pi / step * s.imag();
-    pole = 1.0 / Complex{size * std::cos(angle) + 1, size * std::sin(angle)};
+    const Complex below = 1.0 + std::polar(std::exp(exponent), 2 * pi / step * s.imag());
+    pole = std::conj(below) / std::norm(below);
   }
   const Complex half_erfc = s * (step / pi) * turn * Complex{real, imag} + pole;
   return {std::sqrt(u / (2 * pi)) * eighth_turn * turn - y * half_erfc, half_erfc};

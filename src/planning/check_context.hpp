@@ -24,14 +24,12 @@ struct CheckContext {
 
   Finding& add(CheckId check, Severity severity, std::array<FindingValue, 4> values = {},
                std::string_view subject = {}) const {
-    findings.push_back({.check = check,
-                        .severity = severity,
-                        .values = values,
-                        .subject = std::string(subject),
-                        .accepted = false,
-                        .accepted_because = {},
-                        .accepted_by = {}});
-    return findings.back();
+    Finding& finding = findings.emplace_back();
+    finding.check = check;
+    finding.severity = severity;
+    finding.values = values;
+    finding.subject = subject;
+    return finding;
   }
   Finding& add(CheckId check, std::array<FindingValue, 4> values = {},
                std::string_view subject = {}) const {

@@ -241,11 +241,9 @@ class PathsOfMode {
     if (outline.obstacle != best.obstacle || outline.tier != best.tier) {
       return !better(outline, best);
     }
-    PathMerit at_best = outline;
     const double loss_dB = loss_ ? loss_->least_loss_dB(kernel_.traverses)
                                  : unknown_loss_per_traverse_dB * kernel_.traverses;
-    at_best.score = outline.own_percent + signal_cost_percent(loss_dB);
-    return !better(at_best, best);
+    return !(outline.own_percent + signal_cost_percent(loss_dB) < best.score);
   }
 
   void complete(PathMerit& merit) {
