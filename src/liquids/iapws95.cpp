@@ -7,7 +7,6 @@
 //
 //     delta m_delta         = m (d - x)
 //     delta^2 m_deltadelta  = m ((d - x)(d - 1 - x) - c x)
-//     delta^3 m_deltadeltadelta = m (L (L - 1)(L - 2) - c x (3 L - 3 + c)),  L = d - x
 //     delta tau m_deltatau  = m (d - x) t
 //     tau^2 m_tautau        = m t (t - 1)
 //
@@ -201,16 +200,14 @@ std::array<double, size> powers_of(double base) {
 
 // Derivatives of phir, scaled by their variables.
 struct Residual {
-  double d = 0;    // delta phir_delta
-  double dd = 0;   // delta^2 phir_deltadelta
-  double ddd = 0;  // delta^3 phir_deltadeltadelta
-  double dt = 0;   // delta tau phir_deltatau
-  double tt = 0;   // tau^2 phir_tautau
+  double d = 0;   // delta phir_delta
+  double dd = 0;  // delta^2 phir_deltadelta
+  double dt = 0;  // delta tau phir_deltatau
+  double tt = 0;  // tau^2 phir_tautau
 };
 
-/// Pressure with its first two derivatives by density.
-struct PressureCurve {
-  double pressure_Pa, slope_Pa_m3_kg, bend_Pa_m6_kg2;
+struct PressureAndSlope {
+  double pressure_Pa, slope_Pa_m3_kg;
 };
 
 // The equation at one temperature: what depends on tau alone is worked out once.
@@ -238,8 +235,8 @@ class Isotherm {
     }
   }
 
-  // p = rho R T (1 + delta phir_delta) and its derivatives by rho.
-  PressureCurve pressure(double density_kg_m3) const {
+  // p = rho R T (1 + delta phir_delta) and its derivative by rho.
+  PressureAndSlope pressure(double density_kg_m3) const {
     return pressure(density_kg_m3, residual<false>(density_kg_m3 / kCriticalDensity_kg_m3));
   }
 
@@ -247,16 +244,15 @@ class Isotherm {
   //           - (1 + delta phir_delta - delta tau phir_deltatau)^2 / (tau^2 (phi0 + phir)_tautau)]
   State state(double density_kg_m3) const {
     const Residual r = residual<true>(density_kg_m3 / kCriticalDensity_kg_m3);
-    const PressureCurve p = pressure(density_kg_m3, r);
+    const PressureAndSlope p = pressure(density_kg_m3, r);
     const double c2 =
         p.slope_Pa_m3_kg - rt_J_kg_ * squared(1 + r.d - r.dt) / (ideal_tautau() + r.tt);
     return {p.pressure_Pa, std::sqrt(c2), p.slope_Pa_m3_kg};
   }
 
  private:
-  PressureCurve pressure(double density_kg_m3, const Residual& r) const {
-    return {density_kg_m3 * rt_J_kg_ * (1 + r.d), rt_J_kg_ * (1 + 2 * r.d + r.dd),
-            rt_J_kg_ / density_kg_m3 * (2 * r.d + 4 * r.dd + r.ddd)};
+  PressureAndSlope pressure(double density_kg_m3, const Residual& r) const {
+    return {density_kg_m3 * rt_J_kg_ * (1 + r.d), rt_J_kg_ * (1 + 2 * r.d + r.dd)};
   }
 
   // tau^2 phi0_tautau = -n_3 - sum n (gamma tau)^2 e / (1 - e)^2,  e = exp(-gamma tau)
@@ -269,7 +265,7 @@ class Isotherm {
     return sum;
   }
 
-  // The search for a density asks for the pressure alone, without the tau derivatives.
+  // Newton's method asks for the pressure alone, without the tau derivatives.
   template <bool with_tau>
   Residual residual(double delta) const {
     const auto power = powers_of<16>(delta);
@@ -280,16 +276,14 @@ class Isotherm {
       // The terms of c = 6 are gone in a cold liquid: their exponential is no more than zero, and
       // takes longest of all.
       if (to_the_c > kExponentialIsZero) continue;
-      // Sums of m, m d, m d^2, m d^3, m t, ...
-      double m0 = 0, m1 = 0, m2 = 0, m3 = 0, mt = 0, m1t = 0, mtt = 0;
+      double m0 = 0, m1 = 0, m2 = 0, mt = 0, m1t = 0, mtt = 0;  // sums of m, m d, m d^2, m t, ...
       for (std::size_t i = kPowers.begin[g]; i < kPowers.begin[g + 1]; ++i) {
-        const double d = kPowers.powers[i].d;
-        const double to_the_d = power[static_cast<std::size_t>(kPowers.powers[i].d)];
+        const int d = kPowers.powers[i].d;
+        const double to_the_d = power[static_cast<std::size_t>(d)];
         const double m = in_tau_[i].plain * to_the_d;
         m0 += m;
         m1 += m * d;
-        m2 += m * (d * d);
-        m3 += m * (d * d * d);
+        m2 += m * d * d;
         if constexpr (with_tau) {
           const double first = in_tau_[i].first * to_the_d;
           mt += first;
@@ -299,13 +293,8 @@ class Isotherm {
       }
       const double x = group.c * to_the_c;
       const double e = std::exp(-to_the_c);
-      // Sums of m L, m L^2 and m L^3.
-      const double l1 = m1 - x * m0;
-      const double l2 = m2 - x * (2 * m1 - x * m0);
-      const double l3 = m3 - x * (3 * m2 - x * (3 * m1 - x * m0));
-      r.d += e * l1;
-      r.dd += e * (l2 - l1 - group.c * x * m0);
-      r.ddd += e * (l3 - 3 * l2 + 2 * l1 - group.c * x * (3 * l1 + (group.c - 3) * m0));
+      r.d += e * (m1 - x * m0);
+      r.dd += e * (m2 - (1 + 2 * x) * m1 + x * (1 + x - group.c) * m0);
       if constexpr (with_tau) {
         r.dt += e * (m1t - x * mt);
         r.tt += e * mtt;
@@ -313,21 +302,16 @@ class Isotherm {
     }
 
     // With L = d - 2 alpha delta (delta - eps), M = t - 2 beta tau (tau - gamma):
-    // delta g_delta = g L, delta^2 g_deltadelta = g Q with Q = L^2 - d - 2 alpha delta^2, and so in
-    // tau; delta^3 g_deltadeltadelta = g (Q (L - 2) - 4 alpha delta ((2 delta - eps) L + delta)).
+    // delta g_delta = g L, delta^2 g_deltadelta = g (L^2 - d - 2 alpha delta^2), and so in tau.
     const GaussianTerm& same = kGaussian[0];
     const double bell =
         power[static_cast<std::size_t>(same.d)] * std::exp(-same.alpha * squared(delta - same.eps));
     const double l = same.d - 2 * same.alpha * delta * (delta - same.eps);
-    const double q = l * l - same.d - 2 * same.alpha * delta * delta;
-    const double third =
-        q * (l - 2) - 4 * same.alpha * delta * ((2 * delta - same.eps) * l + delta);
     for (std::size_t i = 0; i < kGaussian.size(); ++i) {
       const GaussianTerm& g = kGaussian[i];
       const double m = gaussian_amplitude_[i] * bell;
       r.d += m * l;
-      r.dd += m * q;
-      r.ddd += m * third;
+      r.dd += m * (l * l - g.d - 2 * g.alpha * delta * delta);
       if constexpr (with_tau) {
         const double in_tau = g.t - 2 * g.beta * tau_ * (tau_ - g.gamma);
         r.dt += m * l * in_tau;
@@ -385,22 +369,19 @@ void require_pressure(double pressure_Pa) {
 
 double density_at(const Isotherm& isotherm, double temperature_K, double pressure_Pa,
                   double first_guess_kg_m3) {
-  // Halley's method: after a relative step s some 10 s^3 is left, here no more than 1e-12. From the
-  // IF97 density, which is off by 4e-5 at most, one step does.
-  constexpr double kLastStep = 5e-5;
+  // Newton's error is squared in each step: after a relative step of 1e-8 what is left is some
+  // 1e-15, rounding. From the IF97 density two steps do.
+  constexpr double kLastStep = 1e-8;
   // p bends upwards with density: a full step from 100 MPa towards 1000 MPa leaves the range.
   constexpr double kLongestStep = 0.1;
   constexpr int kMostSteps = 30;
   double density_kg_m3 = first_guess_kg_m3;
   for (int i = 0; i < kMostSteps; ++i) {
-    const PressureCurve at = isotherm.pressure(density_kg_m3);
+    const PressureAndSlope at = isotherm.pressure(density_kg_m3);
     if (!(at.slope_Pa_m3_kg > 0)) break;  // past the spinodal
     const double longest_kg_m3 = kLongestStep * density_kg_m3;
-    const double newton_kg_m3 = (pressure_Pa - at.pressure_Pa) / at.slope_Pa_m3_kg;
-    // Far from the root the bend says nothing of the way.
-    const double bent =
-        std::max(0.5, 1 + newton_kg_m3 * at.bend_Pa_m6_kg2 / (2 * at.slope_Pa_m3_kg));
-    const double step_kg_m3 = std::clamp(newton_kg_m3 / bent, -longest_kg_m3, longest_kg_m3);
+    const double step_kg_m3 = std::clamp((pressure_Pa - at.pressure_Pa) / at.slope_Pa_m3_kg,
+                                         -longest_kg_m3, longest_kg_m3);
     density_kg_m3 += step_kg_m3;
     if (!liquid_density_range(density_kg_m3)) break;
     if (std::abs(step_kg_m3) <= kLastStep * density_kg_m3) return density_kg_m3;
