@@ -18,6 +18,8 @@
 #include <cmath>
 #include <cstddef>
 #include <stdexcept>
+#include <type_traits>
+#include <utility>
 
 #include <fmt/format.h>
 
@@ -188,13 +190,25 @@ constexpr double squared(double x) {
   return x * x;
 }
 
+/// Calls `what` with 0 to count - 1 as constants of the compiler, so that it writes out every step.
+template <std::size_t count, class What>
+void written_out(const What& what) {
+  [&]<std::size_t... k>(std::index_sequence<k...>) {
+    (what(std::integral_constant<std::size_t, k>()), ...);
+  }
+  (std::make_index_sequence<count>());
+}
+
 // base^0 to base^(size - 1), each from two halves: rounding and latency grow with log2 only.
 template <std::size_t size>
 std::array<double, size> powers_of(double base) {
   std::array<double, size> power;
   power[0] = 1;
   power[1] = base;
-  for (std::size_t k = 2; k < size; ++k) power[k] = power[k / 2] * power[k - k / 2];
+  written_out<size - 2>([&](auto step) {
+    constexpr std::size_t k = step + 2;
+    power[k] = power[k / 2] * power[k - k / 2];
+  });
   return power;
 }
 
@@ -219,15 +233,16 @@ class Isotherm {
     const auto eighth = powers_of<8>(std::sqrt(std::sqrt(std::sqrt(tau_))));
     const auto whole = powers_of<52>(tau_);
     const double inverse = 1 / tau_;
-    for (std::size_t i = 0; i < kTerms.size(); ++i) {
-      const double t = kTerms[i].t;
+    written_out<kTerms.size()>([&](auto term) {
+      constexpr std::size_t i = term;
+      constexpr double t = kTerms[i].t;
       const double amplitude =
           kTerms[i].n * inverse * whole[kPowers.whole[i]] * eighth[kPowers.eighths[i]];
       InTau& sums = in_tau_[kPowers.of_term[i]];
       sums.plain += amplitude;
       sums.first += amplitude * t;
       sums.second += amplitude * t * (t - 1);
-    }
+    });
     for (std::size_t i = 0; i < kGaussian.size(); ++i) {
       const GaussianTerm& g = kGaussian[i];
       gaussian_amplitude_[i] =
@@ -265,41 +280,46 @@ class Isotherm {
     return sum;
   }
 
+  template <std::size_t group, bool with_tau>
+  void add_group(const std::array<double, 16>& power, Residual& r) const {
+    constexpr int c = kGroups[group].c;
+    const double to_the_c = c == 0 ? 0 : power[static_cast<std::size_t>(c)];
+    // The terms of c = 6 are gone in a cold liquid: their exponential is no more than zero, and
+    // takes longest of all.
+    if (to_the_c > kExponentialIsZero) return;
+    double m0 = 0, m1 = 0, m2 = 0, mt = 0, m1t = 0, mtt = 0;  // sums of m, m d, m d^2, m t, ...
+    constexpr std::size_t first = kPowers.begin[group];
+    written_out<kPowers.begin[group + 1] - first>([&](auto step) {
+      constexpr std::size_t i = first + step;
+      constexpr int d = kPowers.powers[i].d;
+      const double to_the_d = power[static_cast<std::size_t>(d)];
+      const double m = in_tau_[i].plain * to_the_d;
+      m0 += m;
+      m1 += m * d;
+      m2 += m * d * d;
+      if constexpr (with_tau) {
+        const double by_t = in_tau_[i].first * to_the_d;
+        mt += by_t;
+        m1t += by_t * d;
+        mtt += in_tau_[i].second * to_the_d;
+      }
+    });
+    const double x = c * to_the_c;
+    const double e = std::exp(-to_the_c);
+    r.d += e * (m1 - x * m0);
+    r.dd += e * (m2 - (1 + 2 * x) * m1 + x * (1 + x - c) * m0);
+    if constexpr (with_tau) {
+      r.dt += e * (m1t - x * mt);
+      r.tt += e * mtt;
+    }
+  }
+
   // Newton's method asks for the pressure alone, without the tau derivatives.
   template <bool with_tau>
   Residual residual(double delta) const {
     const auto power = powers_of<16>(delta);
     Residual r;
-    for (std::size_t g = 0; g < kGroups.size(); ++g) {
-      const Group& group = kGroups[g];
-      const double to_the_c = group.c == 0 ? 0 : power[static_cast<std::size_t>(group.c)];
-      // The terms of c = 6 are gone in a cold liquid: their exponential is no more than zero, and
-      // takes longest of all.
-      if (to_the_c > kExponentialIsZero) continue;
-      double m0 = 0, m1 = 0, m2 = 0, mt = 0, m1t = 0, mtt = 0;  // sums of m, m d, m d^2, m t, ...
-      for (std::size_t i = kPowers.begin[g]; i < kPowers.begin[g + 1]; ++i) {
-        const int d = kPowers.powers[i].d;
-        const double to_the_d = power[static_cast<std::size_t>(d)];
-        const double m = in_tau_[i].plain * to_the_d;
-        m0 += m;
-        m1 += m * d;
-        m2 += m * d * d;
-        if constexpr (with_tau) {
-          const double first = in_tau_[i].first * to_the_d;
-          mt += first;
-          m1t += first * d;
-          mtt += in_tau_[i].second * to_the_d;
-        }
-      }
-      const double x = group.c * to_the_c;
-      const double e = std::exp(-to_the_c);
-      r.d += e * (m1 - x * m0);
-      r.dd += e * (m2 - (1 + 2 * x) * m1 + x * (1 + x - group.c) * m0);
-      if constexpr (with_tau) {
-        r.dt += e * (m1t - x * mt);
-        r.tt += e * mtt;
-      }
-    }
+    written_out<kGroups.size()>([&](auto group) { add_group<group, with_tau>(power, r); });
 
     // With L = d - 2 alpha delta (delta - eps), M = t - 2 beta tau (tau - gamma):
     // delta g_delta = g L, delta^2 g_deltadelta = g (L^2 - d - 2 alpha delta^2), and so in tau.

@@ -5,6 +5,7 @@
 #include <cmath>
 #include <cstddef>
 #include <stdexcept>
+#include <utility>
 
 #include <fmt/format.h>
 
@@ -108,7 +109,11 @@ class Powers {
   static void fill(std::array<double, size>& power, double base) {
     power[0] = 1;
     power[1] = base;
-    for (std::size_t k = 2; k < size; ++k) power[k] = power[k / 2] * power[k - k / 2];
+    // Every index a constant of the compiler, so that it writes out every step.
+    [&]<std::size_t... k>(std::index_sequence<k...>) {
+      ((power[k + 2] = power[(k + 2) / 2] * power[k + 2 - (k + 2) / 2]), ...);
+    }
+    (std::make_index_sequence<size - 2>());
   }
 
   double pressure_, temperature_;
