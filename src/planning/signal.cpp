@@ -63,7 +63,7 @@ SoundPathAnswer sound_path(const ResolvedJob& job, const Plan& plan) {
     out.missing = "the density of the liquid";
     return out;
   }
-  SoundPath path;
+  SoundPath& path = out.path.emplace();
   path.wedge = {.density_kg_m3 = pair.wedge_density_kg_m3,
                 .longitudinal_m_s = plan.kernel.wedge_sound_speed_m_s,
                 .shear_m_s = pair.wedge_shear_m_s,
@@ -91,7 +91,10 @@ SoundPathAnswer sound_path(const ResolvedJob& job, const Plan& plan) {
         good = add(job.pipe.liner->material, job.path.liner_mode, at.liner_temperature_K);
         break;
     }
-    if (!good) return out;
+    if (!good) {
+      out.path.reset();
+      return out;
+    }
   }
   path.liquid = {.density_kg_m3 = at.density_kg_m3->value,
                  .longitudinal_m_s = plan.kernel.liquid_sound_speed_m_s,
@@ -104,7 +107,6 @@ SoundPathAnswer sound_path(const ResolvedJob& job, const Plan& plan) {
   path.cycles = pair.cycles;
   path.element_m = *pair.element_m;
   path.element_width_m = pair.element_width_m.value_or(*pair.element_m);
-  out.path = path;
   out.interfaces = path_interfaces(path);
   return out;
 }
