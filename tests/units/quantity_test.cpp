@@ -833,4 +833,21 @@ TEST_CASE("decimal_text moves the decimal point without touching the digits") {
   CHECK(decimal_text(12345, 20) == "1.2345e24");
 }
 
+TEST_CASE("every plain decimal is the double nearest to it") {
+  // Against the C library's strtod, which rounds right (ISO C 7.22.1.3, recommended practice).
+  std::mt19937_64 random(7);
+  for (int i = 0; i < 20000; ++i) {
+    std::string digits = std::to_string(random() >> (random() % 60));
+    digits.insert(1 + random() % digits.size(), ".");
+    if (digits.back() == '.') digits += '0';
+    const auto number = read_number(digits);
+    REQUIRE(number.length == digits.size());
+    for (const int power : {0, -3, 3, -12, 9, 25}) {
+      const std::string shifted = digits + "e" + std::to_string(power);
+      INFO(shifted);
+      CHECK(number.times_ten_to(power) == std::strtod(shifted.c_str(), nullptr));
+    }
+  }
+}
+
 }  // namespace slantrule
