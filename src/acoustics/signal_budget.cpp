@@ -300,9 +300,7 @@ SignalBudget signal_budget(const SoundPath& path, const RayPath& ray, const Path
   add_absorption(budget, pieces);
   add_spreading(budget, path, pieces);
   find_outer_bounces(budget, path, ray, pieces, at);
-  if (detail != BudgetDetail::loss) {
-    budget.uncertainty = uncertainty_of(budget, path, ray, pieces, at);
-  }
+  budget.uncertainty = uncertainty_of(budget, path, ray, pieces, at);
   if (detail == BudgetDetail::placement) find_placement(budget, path, ray, pieces);
   return budget;
 }

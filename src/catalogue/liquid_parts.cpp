@@ -4,15 +4,13 @@
 #include <array>
 #include <utility>
 
+#include "slantrule/units/ascii.hpp"
 #include "slantrule/units/number_text.hpp"
 #include "slantrule/units/suggest.hpp"
 
 namespace slantrule {
 namespace {
 
-bool is_digit(char c) {
-  return c >= '0' && c <= '9';
-}
 /// Letters of other scripts make words too, which nothing knows.
 bool is_letter(char c) {
   return (c >= 'a' && c <= 'z') || static_cast<unsigned char>(c) >= 0x80;

@@ -9,6 +9,8 @@
 #include <string_view>
 #include <vector>
 
+#include "slantrule/units/ascii.hpp"
+
 namespace slantrule {
 
 /// Lower-case text with the signs people use brought to ASCII: `"` inch, `x` times, `od` diameter.
@@ -25,9 +27,6 @@ struct PlainText {
 /// `text` must not be longer than 65535 bytes. Any bytes will do; what is no known sign stays.
 PlainText plain_size_text(std::string_view text);
 
-inline bool is_digit(char c) {
-  return c >= '0' && c <= '9';
-}
 /// Letters of other scripts count; they stay together as words.
 inline bool is_letter(char c) {
   return (c >= 'a' && c <= 'z') || static_cast<unsigned char>(c) >= 0x80;

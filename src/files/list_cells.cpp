@@ -6,15 +6,13 @@
 #include <array>
 #include <cstdint>
 
+#include "slantrule/units/ascii.hpp"
 #include "slantrule/units/number_text.hpp"
 #include "slantrule/units/suggest.hpp"
 
 namespace slantrule {
 namespace {
 
-constexpr bool is_digit(char c) {
-  return c >= '0' && c <= '9';
-}
 constexpr bool is_letter(char c) {
   return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z');
 }
@@ -22,22 +20,6 @@ constexpr bool is_letter(char c) {
 constexpr bool is_blank(char c) {
   return c == ' ' || c == '\t' || c == '\r' || c == '\n';
 }
-constexpr char lower(char c) {
-  return c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c;
-}
-
-std::string_view trimmed(std::string_view text) {
-  while (!text.empty() && is_blank(text.front())) text.remove_prefix(1);
-  while (!text.empty() && is_blank(text.back())) text.remove_suffix(1);
-  return text;
-}
-
-std::string lower(std::string_view text) {
-  std::string out(text);
-  for (char& c : out) c = lower(c);
-  return out;
-}
-
 /// Whether `text` begins with `word`, which is in lower case, however `text` is written.
 bool begins_with_letters(std::string_view text, std::string_view word) {
   return text.size() >= word.size() &&

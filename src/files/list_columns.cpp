@@ -12,6 +12,7 @@
 #include "list_series.hpp"
 #include "slantrule/files/job_file.hpp"
 #include "slantrule/planning/job_visit.hpp"
+#include "slantrule/units/ascii.hpp"
 #include "slantrule/units/number_text.hpp"
 #include "slantrule/units/suggest.hpp"
 
@@ -19,13 +20,6 @@ namespace slantrule {
 namespace {
 
 constexpr std::string_view unit_of_words = "unit of ";
-
-std::string_view trimmed(std::string_view text) {
-  const auto is_blank = [](char c) { return c == ' ' || c == '\t' || c == '\r' || c == '\n'; };
-  while (!text.empty() && is_blank(text.front())) text.remove_prefix(1);
-  while (!text.empty() && is_blank(text.back())) text.remove_suffix(1);
-  return text;
-}
 
 // ---------------------------------------------------------------- keys
 

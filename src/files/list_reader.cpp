@@ -10,22 +10,12 @@
 #include "list_series.hpp"
 #include "slantrule/files/request_reader.hpp"
 #include "slantrule/planning/job_visit.hpp"
+#include "slantrule/units/ascii.hpp"
 #include "slantrule/units/number_text.hpp"
 #include "slantrule/units/suggest.hpp"
 
 namespace slantrule {
 namespace {
-
-constexpr bool is_digit(char c) {
-  return c >= '0' && c <= '9';
-}
-
-std::string_view trimmed(std::string_view text) {
-  const auto is_blank = [](char c) { return c == ' ' || c == '\t' || c == '\r' || c == '\n'; };
-  while (!text.empty() && is_blank(text.front())) text.remove_prefix(1);
-  while (!text.empty() && is_blank(text.back())) text.remove_suffix(1);
-  return text;
-}
 
 template <class Entry>
 void clear_entry(Entry& entry) {
@@ -70,14 +60,6 @@ bool is_pipe_dimension(const ListColumn& column) {
 
 std::string_view cell_at(const ListRow& row, std::size_t index) {
   return index < row.cells.size() ? row.cells[index] : std::string_view();
-}
-
-std::string lower(std::string_view text) {
-  std::string out(text);
-  for (char& c : out) {
-    if (c >= 'A' && c <= 'Z') c = static_cast<char>(c - 'A' + 'a');
-  }
-  return out;
 }
 
 /// What people write for a word of a key's list, folded (common practice, no source).

@@ -2,6 +2,8 @@
 
 #include <algorithm>
 
+#include "slantrule/units/ascii.hpp"
+
 namespace slantrule {
 namespace {
 
@@ -13,10 +15,6 @@ bool is_line_end(char c) {
 bool is_any_blank(char c) {
   return c == ' ' || c == '\t';
 }
-bool is_digit(char c) {
-  return c >= '0' && c <= '9';
-}
-
 }  // namespace
 
 /// A record while it is read.

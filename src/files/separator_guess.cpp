@@ -5,16 +5,13 @@
 #include <vector>
 
 #include "record_split.hpp"
+#include "slantrule/units/ascii.hpp"
 
 namespace slantrule {
 namespace {
 
 constexpr std::string_view candidates = ",;\t|";
 constexpr char columns = ' ';
-
-bool is_digit(char c) {
-  return c >= '0' && c <= '9';
-}
 
 /// Lines that hold something; the last is left out where it may go on behind the window.
 std::vector<std::string_view> lines_of(std::string_view window, bool whole) {

@@ -4,6 +4,8 @@
 #include <cmath>
 #include <numbers>
 
+#include "slantrule/units/ascii.hpp"
+
 namespace slantrule {
 namespace {
 
@@ -12,12 +14,6 @@ std::optional<int> whole_number(std::string_view text) {
   const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), value);
   if (error != std::errc{} || end != text.data() + text.size() || text.empty()) return std::nullopt;
   return value;
-}
-
-std::string_view trimmed(std::string_view text) {
-  while (!text.empty() && text.front() == ' ') text.remove_prefix(1);
-  while (!text.empty() && text.back() == ' ') text.remove_suffix(1);
-  return text;
 }
 
 }  // namespace

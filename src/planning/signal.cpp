@@ -140,10 +140,6 @@ bool has_direct_response(const SoundPath& path) {
 /// What the checks need beyond the level, and no more.
 void screen(const SoundPathAnswer& answer, const Plan& plan, const RayPath& ray, PlanSignal& out) {
   const SoundPath& path = out.path;
-  // Told with a weak signal alone.
-  if (out.budget.loss_dB > comfortable_loss_dB) {
-    out.budget = signal_budget(path, ray, *answer.interfaces, BudgetDetail::level);
-  }
   const double wavelength_m = plan.wall_sound_speed_m_s / path.frequency_Hz;
   const bool thin = path.layers[out.wall_layer].thickness_m < wavelength_m;
   // Resonances are looked for in thin walls alone.
@@ -193,9 +189,7 @@ std::optional<PlanSignal> plan_signal(const SoundPathAnswer& answer, const Plan&
   out.absorption_known = plan.conditions.absorption.has_value();
   const bool placement = detail >= SignalDetail::placement;
   out.budget = signal_budget(out.path, ray, *answer.interfaces,
-                             placement                          ? BudgetDetail::placement
-                             : detail == SignalDetail::screened ? BudgetDetail::loss
-                                                                : BudgetDetail::level);
+                             placement ? BudgetDetail::placement : BudgetDetail::level);
   if (detail == SignalDetail::screened) screen(answer, plan, ray, out);
   if (!placement) return signal;
 

@@ -9,6 +9,8 @@
 #include <cstdint>
 #include <cstdlib>
 
+#include "slantrule/units/ascii.hpp"
+
 namespace slantrule {
 namespace {
 
@@ -42,10 +44,6 @@ const Replacement* replacement_at(std::string_view text, const Replacement* firs
   const auto* found =
       std::find_if(first, last, [&](const Replacement& one) { return text.starts_with(one.from); });
   return found == last ? nullptr : found;
-}
-
-constexpr bool is_digit(char c) {
-  return c >= '0' && c <= '9';
 }
 
 bool digit_at(std::string_view text, std::size_t at) {

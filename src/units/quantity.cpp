@@ -10,6 +10,7 @@
 #include <numeric>
 #include <stdexcept>
 
+#include "slantrule/units/ascii.hpp"
 #include "slantrule/units/number_text.hpp"
 #include "slantrule/units/suggest.hpp"
 #include "unit_table.hpp"
@@ -51,15 +52,6 @@ static_assert(kDimensions.size() == static_cast<std::size_t>(Dimension::attenuat
 
 using Result = std::variant<Reading, QuantityProblem>;
 
-std::string_view trimmed(std::string_view text) {
-  while (text.starts_with(' ')) text.remove_prefix(1);
-  while (text.ends_with(' ')) text.remove_suffix(1);
-  return text;
-}
-
-constexpr bool is_digit(char c) {
-  return c >= '0' && c <= '9';
-}
 constexpr bool is_letter(char c) {
   return (c | 0x20) >= 'a' && (c | 0x20) <= 'z';
 }

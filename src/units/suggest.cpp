@@ -4,6 +4,8 @@
 #include <cstdint>
 #include <vector>
 
+#include "slantrule/units/ascii.hpp"
+
 namespace slantrule {
 namespace {
 
@@ -13,10 +15,6 @@ constexpr std::size_t kLongestName = 200;
 
 constexpr bool is_separator(char c) {
   return c == ' ' || c == '-' || c == '_' || c == '\t';
-}
-
-constexpr char lower(char c) {
-  return c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c;
 }
 
 std::string without_separators(std::string_view text) {

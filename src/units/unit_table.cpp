@@ -5,6 +5,7 @@
 #include <deque>
 #include <utility>
 
+#include "slantrule/units/ascii.hpp"
 #include "slantrule/units/suggest.hpp"
 
 namespace slantrule {
@@ -244,13 +245,6 @@ constexpr bool is_word(char c) {
          static_cast<unsigned char>(c) >= 0x80;
 }
 
-std::string lower(std::string text) {
-  for (char& c : text) {
-    if (c >= 'A' && c <= 'Z') c = static_cast<char>(c - 'A' + 'a');
-  }
-  return text;
-}
-
 /// One form for all ways to set the signs of a unit: words with one dot between them, no ^, "per"
 /// as a slash: "m^3 / h" is "m3/h"; "Pa s", "Pa*s" and "Pa.s" are "Pa.s"; "ms" stays another.
 std::string unit_key(std::string_view spelling) {
@@ -322,7 +316,7 @@ class UnitTable {
     std::sort(by_key_.begin(), by_key_.end(),
               [](const Spelling& a, const Spelling& b) { return a.key < b.key; });
     by_lower_key_ = spellings_;
-    for (Spelling& one : by_lower_key_) one.key = lower(std::move(one.key));
+    for (Spelling& one : by_lower_key_) one.key = lower(one.key);
     std::stable_sort(by_lower_key_.begin(), by_lower_key_.end(),
                      [](const Spelling& a, const Spelling& b) { return a.key < b.key; });
 

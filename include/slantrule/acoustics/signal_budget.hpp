@@ -99,8 +99,8 @@ struct SignalBudget {
   double half_window_6_dB_m = 0;
 };
 
-/// `loss` leaves the uncertainty out, `level` shifts and windows.
-enum class BudgetDetail : std::uint8_t { loss, level, placement };
+/// `level` leaves shifts and windows out.
+enum class BudgetDetail : std::uint8_t { level, placement };
 
 /// Budget of the path, `ray` being its trace_ray. Throws std::invalid_argument when frequency,
 /// cycles, element or its width are not positive. Never NaN: a part is at most 300 dB.

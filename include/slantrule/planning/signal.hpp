@@ -41,9 +41,7 @@ inline constexpr double window_per_tolerance = 3;
 struct PlanSignal {
   SoundPath path;  ///< what all of this was computed from
   std::size_t wall_layer = 0;
-  /// At the ray spacing. SignalDetail::screened has its uncertainty only where the loss is more
-  /// than comfortable.
-  SignalBudget budget;
+  SignalBudget budget;           ///< at the ray spacing
   bool absorption_known = true;  ///< of the liquid; false: taken as none
 
   // SignalDetail::placement. Spacings between the reference marks.
