@@ -7,6 +7,7 @@
 #include <array>
 #include <charconv>
 
+#include "list_mends.hpp"
 #include "list_series.hpp"
 #include "slantrule/files/request_reader.hpp"
 #include "slantrule/planning/job_visit.hpp"
@@ -164,14 +165,15 @@ void RowReader::bind(const ListColumn& column) {
   const auto in_request = [&]<class EntryType>(const EntryType*) {
     add(entry_of<EntryType>(request_, path), entry_of<EntryType>(defaults_, path));
   };
-  const auto in_layer = [&](LayerRequest& layer, bool& in_parts) {
-    in_parts = true;
-    if (path.ends_with(".material")) return add(&layer.material, &no_layer_.material);
-    if (path.ends_with(".thickness")) return add(&layer.thickness, &no_layer_.thickness);
-    add(&layer.under_sensors, &no_layer_.under_sensors);
+  const auto in_layer = [&](LayerColumns& layer) {
+    layer.in_parts = true;
+    LayerRequest& parts = layer.parts;
+    if (path.ends_with(".material")) return add(&parts.material, &no_layer_.material);
+    if (path.ends_with(".thickness")) return add(&parts.thickness, &no_layer_.thickness);
+    add(&parts.under_sensors, &no_layer_.under_sensors);
   };
-  if (path.starts_with("pipe.liner.")) return in_layer(liner_, liner_in_parts_);
-  if (path.starts_with("pipe.coating.")) return in_layer(coating_, coating_in_parts_);
+  if (path.starts_with("pipe.liner.")) return in_layer(liner_);
+  if (path.starts_with("pipe.coating.")) return in_layer(coating_);
   switch (column.key->kind) {
     case ColumnKind::quantity:
       return in_request(static_cast<const QuantityEntry*>(nullptr));
@@ -208,18 +210,25 @@ void RowReader::bind(const ListColumn& column) {
 
 const JobRequest& RowReader::read(ListRow& row) {
   row_ = &row;
-  clear_entry(liner_);
-  clear_entry(coating_);
+  for (LayerColumns* layer : {&liner_, &coating_}) {
+    clear_entry(layer->parts);
+    layer->said_to_be = nullptr;
+  }
   clear_entry(schedule_);
   // Entries that several columns share are emptied once, before any of them is read.
   for (const BoundColumn& one : columns_) {
     std::visit([](const auto& bound) { clear_entry(*bound.entry); }, one.bound);
   }
-  if (liner_in_parts_ && !layout_.column_of("pipe.liner")) clear_entry(request_.pipe.liner);
-  if (coating_in_parts_ && !layout_.column_of("pipe.coating")) clear_entry(request_.pipe.coating);
+  if (liner_.in_parts && !layout_.column_of("pipe.liner")) clear_entry(request_.pipe.liner);
+  if (coating_.in_parts && !layout_.column_of("pipe.coating")) clear_entry(request_.pipe.coating);
+  // A schedule becomes part of a size that has no column of its own.
+  if (layout_.column_of("pipe.schedule") && !layout_.column_of("pipe.size")) {
+    request_.pipe.size = defaults_.pipe.size;
+  }
   for (const BoundColumn& one : columns_) read_cell(one, cell_at(row, one.column->index));
   join_size_and_schedule();
   join_layers();
+  check_readings();
   for (std::size_t i = layout_.columns.size(); i < row.cells.size(); ++i) {
     if (trimmed(row.cells[i]).empty()) continue;
     row.problems.push_back(
@@ -293,6 +302,7 @@ bool RowReader::take_plain(const BoundColumn& one, std::string_view cell, Quanti
 
 bool RowReader::take_plain(const BoundColumn& one, std::string_view cell,
                            Entry<WallRequest>& entry) {
+  if (entry.options.size() > 1) return false;  // alternatives of another column
   const auto reading = plain_reading(one, cell);
   if (!reading) return false;
   if (entry.options.empty()) {
@@ -303,7 +313,8 @@ bool RowReader::take_plain(const BoundColumn& one, std::string_view cell,
 }
 
 void RowReader::problem(const ListColumn& column, std::string_view cell, std::string message) {
-  row_->problems.push_back({column.heading, std::string(cell), std::move(message)});
+  row_->problems.push_back(
+      {column.heading, std::string(cell), in_list_words(message, column.key->path)});
 }
 
 void RowReader::remark(const ListColumn& column, std::string_view cell, std::string message) {
@@ -337,9 +348,18 @@ std::optional<std::string> RowReader::with_unit(const ListColumn& column, std::s
       problem(column, cell, std::move(*spoiled));
       return std::nullopt;
     }
+    // "7.1 +- 0.2": the column's unit is that of both.
+    const bool tolerance = cell.find("+-") != std::string_view::npos ||
+                           cell.find("+/-") != std::string_view::npos ||
+                           cell.find("\u00b1") != std::string_view::npos;
+    if (tolerance && !column.unit.empty() && is_digit(cell.back()) &&
+        std::ranges::none_of(cell, [](char c) { return lower(c) >= 'a' && lower(c) <= 'z'; })) {
+      return fmt::format("{} {}", cell, column.unit);
+    }
     // The number in front of a unit follows the column's style too.
     const std::size_t end = cell.find_first_not_of("+-0123456789.,");
-    if (end != std::string_view::npos && end > 0) {
+    const bool fraction = end != std::string_view::npos && cell[end] == '/';
+    if (end != std::string_view::npos && end > 0 && !fraction) {
       const BareNumber front = read_bare_number(cell.substr(0, end), column.numbers);
       if (front.kind == BareNumber::Kind::unclear) {
         problem(column, cell, front.message);
@@ -389,7 +409,50 @@ bool RowReader::add_quantity(const ListColumn& column, std::string_view cell,
   return true;
 }
 
+namespace {
+
+/// "OD 168.3", "\u00d8168.3" and "168.3 OD" without the sign that the column says already.
+std::string_view without_diameter_sign(std::string_view cell) {
+  for (std::string_view sign : {"OD", "O.D.", "od", "o.d.", "\u00d8", "\u00f8", "\u2300", "\u03c6",
+                                "\u03a6", "dia.", "dia"}) {
+    if (cell.starts_with(sign) && cell.size() > sign.size()) {
+      return trimmed(cell.substr(sign.size()));
+    }
+    if (cell.ends_with(sign) && cell.size() > sign.size()) {
+      return trimmed(cell.substr(0, cell.size() - sign.size()));
+    }
+  }
+  return cell;
+}
+
+/// Inches in a column of millimetres that are a nominal size as well; nullopt: none.
+std::optional<double> inches_of_a_size(std::string_view cell, std::string_view unit) {
+  if (unit != "mm" && !unit.empty()) return std::nullopt;
+  for (std::string_view inch : {"\"", "''", "\u2033", "\u201d", "inch", "in.", "in"}) {
+    if (!cell.ends_with(inch)) continue;
+    const std::string number = plain_text(trimmed(cell.substr(0, cell.size() - inch.size())));
+    const NumberText read = read_number(number);
+    const double value = read.times_ten_to(0).value_or(0);
+    constexpr double same_from = 14;  // from NPS 14 on the size is the outside diameter
+    const bool whole = read.fault == NumberFault::none && read.length == number.size();
+    if (whole && value < same_from && is_nps(value)) return value;
+  }
+  return std::nullopt;
+}
+
+}  // namespace
+
 void RowReader::read(const ListColumn& column, std::string_view cell, QuantityEntry& entry) {
+  if (column.key->path == "pipe.outside_diameter") {
+    cell = without_diameter_sign(cell);
+    if (const auto inches = inches_of_a_size(cell, column.unit)) {
+      problem(column, cell,
+              fmt::format("\"{0}\" can be the size NPS {1:g} or an outside diameter of {2:g} mm; "
+                          "write the outside diameter as \"{2:g} mm\", or the size for pipe.size",
+                          shown(cell), *inches, *inches * 25.4));
+      return;
+    }
+  }
   if (const auto both = present_and_former(cell)) {
     remark(column, cell, fmt::format("the former value {} is not used", shown(both->former)));
     add_quantity(column, both->present, entry);
@@ -414,62 +477,109 @@ void RowReader::read(const ListColumn& column, std::string_view cell, QuantityEn
   add_quantity(column, cell, entry);
 }
 
+namespace {
+
+/// Readings of one wall: "7.1; 7.0", "2.75 / 4.28 / 4.49" or "0.28/0.275/0.281 in", where the unit
+/// stands behind the last for all of them. Two with a slash could be a choice and are one text.
+std::vector<std::string> wall_readings(std::string_view cell) {
+  const char mark = cell.find(';') != std::string_view::npos ? ';' : '/';
+  const auto marks = std::ranges::count(cell, mark);
+  if (marks == 0 || (mark == '/' && marks == 1)) return {std::string(cell)};
+  std::vector<std::string> out;
+  for (std::string_view rest = cell; !rest.empty();) {
+    const std::size_t at = rest.find(mark);
+    if (const auto one = trimmed(rest.substr(0, at)); !one.empty()) out.emplace_back(one);
+    rest = at == std::string_view::npos ? std::string_view() : rest.substr(at + 1);
+  }
+  const auto is_bare = [](std::string_view text) {
+    return text.find_first_not_of("0123456789., ") == std::string_view::npos;
+  };
+  const bool shared =
+      !out.empty() && !is_bare(out.back()) && std::all_of(out.begin(), out.end() - 1, is_bare);
+  if (!shared) return out;
+  const std::size_t unit = out.back().find_first_not_of("0123456789., ");
+  for (std::size_t i = 0; i + 1 < out.size(); ++i) out[i] += " " + out.back().substr(unit);
+  return out;
+}
+
+}  // namespace
+
+std::optional<Reading> RowReader::wall_reading(const ListColumn& column, std::string_view cell,
+                                               std::string_view one, std::string& text) {
+  // ".375w": a wall in a list of pipe sizes.
+  if (one.size() > 1 && one.back() == 'w' && is_digit(one[one.size() - 2])) one.remove_suffix(1);
+  auto with = with_unit(column, one);
+  if (!with) return std::nullopt;
+  auto stated = stated_quantity(*with, column.key->info);
+  if (auto* wrong = std::get_if<std::string>(&stated)) {
+    const bool word = !is_digit(one.front()) && one.front() != '.';
+    if (word) *wrong += "; a schedule stands in a column for pipe.schedule";
+    problem(column, cell, std::move(*wrong));
+    return std::nullopt;
+  }
+  text = std::move(*with);
+  return std::get<Reading>(stated);
+}
+
 void RowReader::read(const ListColumn& column, std::string_view cell, Entry<WallRequest>& entry) {
-  std::vector<std::string_view> readings;
+  const auto several = alternatives(cell);
+  if (entry.options.size() > 1 || (several.size() > 1 && !entry.options.empty())) {
+    problem(column, cell,
+            "two columns have a wall, and one of them offers alternatives; state one of them");
+    return;
+  }
+  if (several.size() > 1) {
+    for (std::string_view one : several) {
+      std::string text;
+      const auto reading = wall_reading(column, cell, one, text);
+      if (!reading) return;
+      auto& option = entry.options.emplace_back();
+      option.value.readings.push_back(*reading);
+      option.text = std::move(text);
+    }
+    remark(column, cell, fmt::format("planned for {}", fmt::join(several, " and for ")));
+    return;
+  }
+  std::vector<std::string> readings;
   if (const auto both = present_and_former(cell)) {
     remark(column, cell, fmt::format("the former wall {} is not used", shown(both->former)));
-    readings = {both->present};
+    readings.emplace_back(both->present);
   } else {
-    const auto several = alternatives(cell);
-    const char mark = cell.find(';') != std::string_view::npos ? ';' : '/';
-    const auto marks = std::ranges::count(cell, mark);
-    if (several.size() > 1) {
-      if (!entry.options.empty()) {
-        problem(column, cell, "has alternatives, and another column has a wall; state one of them");
-        return;
-      }
-      for (std::string_view one : several) {
-        auto text = with_unit(column, one);
-        if (!text) return;
-        auto stated = stated_quantity(*text, column.key->info);
-        if (auto* wrong = std::get_if<std::string>(&stated)) {
-          problem(column, cell, std::move(*wrong));
-          return;
-        }
-        auto& option = entry.options.emplace_back();
-        option.value.readings.push_back(std::get<Reading>(stated));
-        option.text = std::move(*text);
-      }
-      remark(column, cell, fmt::format("planned for {}", fmt::join(several, " and for ")));
-      return;
-    }
-    // Readings of one wall: "7.1; 7.0" or "2.75 / 4.28 / 4.49"; two with a slash could be a choice.
-    if (marks > 0 && (mark == ';' || marks > 1)) {
-      for (std::string_view rest = cell; !rest.empty();) {
-        const std::size_t at = rest.find(mark);
-        if (const auto one = trimmed(rest.substr(0, at)); !one.empty()) readings.push_back(one);
-        rest = at == std::string_view::npos ? std::string_view() : rest.substr(at + 1);
-      }
-    } else {
-      readings = {cell};
-    }
+    readings = wall_readings(cell);
   }
-  for (std::string_view one : readings) {
-    // ".375w": a wall in a list of pipe sizes.
-    if (one.size() > 1 && one.back() == 'w' && is_digit(one[one.size() - 2])) one.remove_suffix(1);
-    auto text = with_unit(column, one);
-    if (!text) return;
-    auto stated = stated_quantity(*text, column.key->info);
-    if (auto* wrong = std::get_if<std::string>(&stated)) {
-      const bool word = !is_digit(one.front()) && one.front() != '.';
-      if (word) *wrong += "; a schedule stands in a column for pipe.schedule";
-      problem(column, cell, std::move(*wrong));
-      return;
-    }
+  for (const std::string& one : readings) {
+    std::string text;
+    const auto reading = wall_reading(column, cell, one, text);
+    if (!reading) return;
     if (entry.options.empty()) entry.options.emplace_back();
     Option<WallRequest>& option = entry.options.front();
-    option.value.readings.push_back(std::get<Reading>(stated));
-    if (option.text.empty()) option.text = std::move(*text);
+    option.value.readings.push_back(*reading);
+    if (option.text.empty()) option.text = std::move(text);
+  }
+}
+
+namespace {
+
+/// A mean of readings that lie so far apart is no wall: a slip of the decimal mark or of the unit.
+constexpr double most_ratio_of_readings = 3;  // (judged)
+
+}  // namespace
+
+void RowReader::check_readings() {
+  for (const Option<WallRequest>& option : request_.pipe.wall.options) {
+    const auto& readings = option.value.readings;
+    if (readings.size() < 2) continue;
+    const auto value = [](const Reading& one) { return one.si; };
+    const auto [least, most] = std::ranges::minmax_element(readings, {}, value);
+    if (value(*most) <= most_ratio_of_readings * value(*least)) continue;
+    const ListColumn* column = layout_.column_of("pipe.wall");
+    if (!column) return;
+    problem(*column, cell_at(*row_, column->index),
+            fmt::format(
+                "readings of {:.4g} mm and {:.4g} mm are not of one wall: leave out the one "
+                "that is wrong, or write \"{:.4g} mm or {:.4g} mm\" to plan both",
+                value(*least) * 1e3, value(*most) * 1e3, value(*least) * 1e3, value(*most) * 1e3));
+    return;
   }
 }
 
@@ -523,8 +633,9 @@ std::optional<std::string> RowReader::nominal_size(const ListColumn& column,
     if (unit_written == "mm") return std::string(cell);
     problem(column, cell,
             fmt::format("\"{}\" is no {} of any pipe table; write the size with what it is, as "
-                        "\"{}\", \"OD {} mm\" or \"{} mm x 5 mm\"",
-                        shown(cell), unit, nps ? "NPS 6" : "DN 150", digits, digits));
+                        "\"{}\", or as an outside diameter, as \"OD {} {}\"",
+                        shown(cell), unit, nps ? "NPS 6" : "DN 150", digits,
+                        unit_written.empty() ? "mm" : unit_written));
     return std::nullopt;
   }
   if (!unit_written.empty()) return std::string(cell);
@@ -560,31 +671,59 @@ void RowReader::read(const ListColumn& column, std::string_view cell, NameEntry&
   }
 }
 
+namespace {
+
+/// A schedule's cell as designations have it: "40", "40S" and "10.0" are schedules, or what the
+/// column's unit says ("SDR").
+std::string schedule_words(std::string_view cell, std::string_view unit) {
+  if (cell.ends_with(".0")) cell.remove_suffix(2);
+  const std::size_t digits = cell.find_first_not_of("0123456789.");
+  const bool bare = digits == std::string::npos ||
+                    (lower(cell[digits]) == 's' && digits + 1 == cell.size() && digits > 0);
+  if (!bare) return std::string(cell);
+  return fmt::format("{} {}", unit.empty() ? "sch" : unit, cell);
+}
+
+}  // namespace
+
 void RowReader::join_size_and_schedule() {
   if (schedule_.options.empty()) return;
   const ListColumn& column = *layout_.column_of("pipe.schedule");
-  std::string schedule = schedule_.options.front().text;
-  // "40", "40S" and "10": schedules; with a unit in the heading ("SDR") that.
-  const std::size_t digits = schedule.find_first_not_of("0123456789.");
-  const bool bare =
-      digits == std::string::npos || ((schedule[digits] == 'S' || schedule[digits] == 's') &&
-                                      digits + 1 == schedule.size() && digits > 0);
-  if (bare) schedule = fmt::format("{} {}", column.unit.empty() ? "sch" : column.unit, schedule);
   NameEntry& size = request_.pipe.size;
   if (size.options.empty()) {
     const QuantityEntry& diameter = request_.pipe.outside_diameter;
-    if (diameter.options.size() != 1) return;
-    Option<std::string>& option = size.options.emplace_back();
-    option.value = fmt::format("OD {} {}", diameter.options.front().text, schedule);
-    option.text = option.value;
-    return;
+    if (diameter.options.empty()) {
+      if (!row_->problems.empty()) return;  // perhaps that it can't be read
+      const std::string_view cell = cell_at(*row_, column.index);
+      problem(column, cell,
+              fmt::format("\"{}\" belongs to a size, and the row has none: write the size or the "
+                          "outside diameter too (pipe.size, pipe.outside_diameter)",
+                          shown(cell)));
+      return;
+    }
+    if (diameter.options.size() > 1) {
+      problem(column, cell_at(*row_, column.index),
+              fmt::format("the outside diameter has alternatives; write sizes in their place, such "
+                          "as \"OD {0} {1} or OD {2} {1}\" for pipe.size",
+                          diameter.options[0].text,
+                          schedule_words(schedule_.options.front().text, column.unit),
+                          diameter.options[1].text));
+      return;
+    }
+    size.options.emplace_back().value = fmt::format("OD {}", diameter.options.front().text);
   }
-  for (Option<std::string>& option : size.options) {
-    if (lower(option.text).find(lower(schedule)) != std::string::npos) continue;
-    option.value += ' ';
-    option.value += schedule;
-    option.text = option.value;
+  std::vector<Option<std::string>> joined;
+  for (const Option<std::string>& one : size.options) {
+    for (const Option<std::string>& option : schedule_.options) {
+      const std::string schedule = schedule_words(option.text, column.unit);
+      Option<std::string>& both = joined.emplace_back(one);
+      if (lower(one.value).find(lower(schedule)) == std::string::npos) {
+        both.value = fmt::format("{} {}", one.value, schedule);
+      }
+      both.text = both.value;
+    }
   }
+  size.options = std::move(joined);
 }
 
 // ---------------------------------------------------------------- words
@@ -675,21 +814,59 @@ void RowReader::read(const ListColumn& column, std::string_view cell,
 
 // ---------------------------------------------------------------- layers and fittings
 
+namespace {
+
+/// What people write where there is no lining or coating, folded (common practice, no source).
+bool says_no_layer(std::string_view cell) {
+  static constexpr std::array<std::string_view, 29> words = {"none",
+                                                             "no",
+                                                             "n",
+                                                             "unlined",
+                                                             "not_lined",
+                                                             "uncoated",
+                                                             "bare",
+                                                             "false",
+                                                             "ohne",
+                                                             "without",
+                                                             "w/o",
+                                                             "no_lining",
+                                                             "no_coating",
+                                                             "no_liner",
+                                                             "keine",
+                                                             "kein",
+                                                             "nein",
+                                                             "ninguno",
+                                                             "ninguna",
+                                                             "sin",
+                                                             "nema",
+                                                             "sin_revestimiento",
+                                                             "aucun",
+                                                             "sans",
+                                                             "brak",
+                                                             "nessuno",
+                                                             "\u043d\u0435\u0442",
+                                                             "\u041d\u0435\u0442",
+                                                             "not_coated"};
+  return std::ranges::find(words, folded_name(cell)) != words.end();
+}
+
+bool says_some_layer(std::string_view cell) {
+  static constexpr std::array<std::string_view, 10> words = {"yes", "y",  "lined", "coated", "true",
+                                                             "x",   "ja", "si",    "oui",    "da"};
+  return std::ranges::find(words, folded_name(cell)) != words.end();
+}
+
+}  // namespace
+
 void RowReader::read(const ListColumn& column, std::string_view cell, Entry<LayerRequest>& entry) {
-  const std::string word = folded_name(cell);
-  for (std::string_view none : {"none", "no", "n", "unlined", "not_lined", "uncoated", "bare",
-                                "false", "ohne", "without"}) {
-    if (word != none) continue;
+  if (says_no_layer(cell)) {
     entry.options.emplace_back().value.none = true;
     entry.options.front().text = "none";
     return;
   }
-  for (std::string_view yes : {"yes", "y", "lined", "coated", "true", "x"}) {
-    if (word != yes) continue;
-    problem(column, cell,
-            fmt::format("\"{}\" does not say with what; write material and thickness, for instance "
-                        "\"cement mortar 3.2 mm\", or leave the cell empty where it is not known",
-                        shown(cell)));
+  if (says_some_layer(cell)) {
+    LayerColumns& layer = column.key->path == "pipe.liner" ? liner_ : coating_;
+    layer.said_to_be = &column;  // with what may stand in a column for the material
     return;
   }
   // Material and thickness in either order: "cement mortar 3.2 mm", "3 mm epoxy".
@@ -733,33 +910,64 @@ void RowReader::read(const ListColumn& column, std::string_view cell, Entry<Laye
 }
 
 void RowReader::join_layers() {
-  const auto join = [&](bool in_parts, const LayerRequest& parts, Entry<LayerRequest>& entry,
-                        const Entry<LayerRequest>& when_blank) {
-    if (!in_parts) return;
-    const bool stated = parts.material.given() || parts.thickness.given();
-    if (entry.options.empty() && !stated) {
-      entry = when_blank;
-      return;
+  join_layer(liner_, request_.pipe.liner, defaults_.pipe.liner, "pipe.liner");
+  join_layer(coating_, request_.pipe.coating, defaults_.pipe.coating, "pipe.coating");
+}
+
+void RowReader::join_layer(LayerColumns& columns, Entry<LayerRequest>& entry,
+                           const Entry<LayerRequest>& when_blank, std::string_view key) {
+  LayerRequest& parts = columns.parts;
+  // A cell "none" under the material is no layer.
+  const bool none =
+      !parts.material.options.empty() && says_no_layer(parts.material.options.front().text);
+  const bool stated = parts.material.given() || parts.thickness.given();
+  if (columns.said_to_be && (none || !parts.material.given())) {
+    const std::string_view cell = cell_at(*row_, columns.said_to_be->index);
+    problem(*columns.said_to_be, cell,
+            fmt::format("\"{}\" does not say with what; write material and thickness, for instance "
+                        "\"cement mortar 3.2 mm\", or leave the cell empty where it is not known",
+                        shown(cell)));
+    return;
+  }
+  if (!columns.in_parts) return;
+  if (entry.options.empty() && !stated) {
+    entry = when_blank;
+    // A thickness or material for all rows waits for the other, which this row has not.
+    if (!entry.options.empty() && !entry.options.front().value.none &&
+        !(entry.options.front().value.material.given() &&
+          entry.options.front().value.thickness.given())) {
+      clear_entry(entry);
     }
-    if (!stated) return;
-    // A cell "none" under the material is no layer.
-    if (!parts.material.options.empty()) {
-      const std::string word = folded_name(parts.material.options.front().text);
-      if (word == "none" || word == "no" || word == "n" || word == "unlined") {
-        clear_entry(entry);
-        entry.options.emplace_back().value.none = true;
-        return;
-      }
+    return;
+  }
+  if (!stated) return;
+  const bool said_none = !entry.options.empty() && entry.options.front().value.none;
+  if (none) {
+    clear_entry(entry);
+    entry.options.emplace_back().value.none = true;
+    return;
+  }
+  if (said_none) {
+    const ListColumn* column = layout_.column_of(key);
+    const std::string& other = parts.material.given() ? parts.material.options.front().text
+                                                      : parts.thickness.options.front().text;
+    if (column) {
+      problem(*column, cell_at(*row_, column->index),
+              fmt::format("says that there is none, and another column says \"{}\"; correct one of "
+                          "them",
+                          shown(other)));
     }
-    if (entry.options.empty()) entry.options.emplace_back();
-    LayerRequest& layer = entry.options.front().value;
-    if (layer.none) return;
-    if (parts.material.given()) layer.material = parts.material;
-    if (parts.thickness.given()) layer.thickness = parts.thickness;
-    if (parts.under_sensors.value) layer.under_sensors = parts.under_sensors;
-  };
-  join(liner_in_parts_, liner_, request_.pipe.liner, defaults_.pipe.liner);
-  join(coating_in_parts_, coating_, request_.pipe.coating, defaults_.pipe.coating);
+    return;
+  }
+  if (entry.options.empty()) entry.options.emplace_back();
+  LayerRequest& layer = entry.options.front().value;
+  const LayerRequest* rest =
+      when_blank.options.empty() ? nullptr : &when_blank.options.front().value;
+  if (parts.material.given()) layer.material = parts.material;
+  if (parts.thickness.given()) layer.thickness = parts.thickness;
+  if (rest && !layer.material.given()) layer.material = rest->material;
+  if (rest && !layer.thickness.given()) layer.thickness = rest->thickness;
+  if (parts.under_sensors.value) layer.under_sensors = parts.under_sensors;
 }
 
 /// "2.1 m", as nearly all distances are written; nullopt: to be read with all that a cell can be.
@@ -833,12 +1041,14 @@ CellMessage cell_message(const Problem& of_job, const ListRow& row, const ListLa
   }
   // A wall is missing where the size has none; a size without a wall may come from its schedule.
   if (!column && problem.key == "pipe.wall") column = layout.column_of("pipe.schedule");
+  problem.message = in_list_words(problem.message, column ? column->key->path : problem.key);
   if (column) {
     const std::string_view cell = cell_at(row, column->index);
     CellMessage out{column->heading, std::string(cell), problem.message};
     // A missing value that has something in its cell needs a word on that.
     for (const CellMessage& remark : row.remarks) {
-      if (missing && remark.column == column->heading) {
+      if (missing && remark.column == column->heading &&
+          remark.message.find("taken for missing") != std::string::npos) {
         out.message += fmt::format("; \"{}\" is taken for missing", shown(cell));
         break;
       }

@@ -6,6 +6,7 @@
 #include <catch2/catch.hpp>
 
 #include "slantrule/files/job_file.hpp"
+#include "slantrule/planning/job_visit.hpp"
 #include "slantrule/planning/resolved_job.hpp"
 
 using namespace slantrule;
@@ -121,6 +122,44 @@ TEST_CASE("list_reader: nothing of a row is left in the next", "[list]") {
   CHECK_FALSE(job.pipe.liner.given());
 }
 
+TEST_CASE("list_reader: nothing is left in the next row whatever columns a list has", "[list]") {
+  // All columns, then all but one: parts that join in a row must not need the one that is missing.
+  std::vector<std::string> cells;
+  for (const ColumnKey& key : column_keys()) {
+    std::string cell(key.info.example);
+    if (cell.size() > 1 && cell.front() == '"') cell = cell.substr(1, cell.size() - 2);
+    if (key.path == "pipe.schedule") cell = "40";
+    if (key.kind == ColumnKind::fittings) cell = "elbow-90 @ 2 m";
+    cells.push_back(cell);
+  }
+  JobRequest nothing;
+  std::size_t filled = 0;
+  for (std::size_t without = 0; without <= column_keys().size(); ++without) {
+    Cells headings, first, blank;
+    for (std::size_t i = 0; i < column_keys().size(); ++i) {
+      if (i == without || column_keys()[i].kind == ColumnKind::unit_of) continue;
+      headings.push_back(column_keys()[i].path);
+      first.push_back(cells[i]);
+      blank.push_back("");
+    }
+    List list({headings, first, blank});
+    const std::size_t before = filled;
+    visit_all_keys(list.read(1), "", [&](const std::string&, const KeyInfo&, const auto& entry) {
+      if constexpr (requires { entry.options; }) filled += entry.options.size();
+    });
+    CHECK(filled - before > 10);
+    INFO("without " << (without < cells.size() ? column_keys()[without].path : "any"));
+    visit_all_keys(list.read(2), "",
+                   [&](const std::string& key, const KeyInfo&, const auto& entry) {
+                     INFO(key);
+                     if constexpr (requires { entry.options; }) CHECK(entry.options.empty());
+                     if constexpr (requires { entry.value.has_value(); })
+                       CHECK_FALSE(entry.value.has_value());
+                     if constexpr (requires { entry.items; }) CHECK(entry.items.empty());
+                   });
+  }
+}
+
 TEST_CASE("list_reader: blanks take the defaults, cells win over them", "[list]") {
   const ReadJob defaults = read_job(
       R"({ "pipe": { "material": "copper", "liner": "none" }, "fluid": { "name": "water" } })", {});
@@ -195,6 +234,50 @@ TEST_CASE("list_reader: schedules join their size", "[list]") {
   CHECK(texts(diameter.read().pipe.size) == "OD 168.3 mm sch 40");
   List sdr(rows({{"tag", "pipe.size", "pipe.schedule [SDR]"}, {"P", "d 110", "11"}}));
   CHECK(texts(sdr.read().pipe.size) == "d 110 SDR 11");
+
+  // A size that has no column of its own is each row's.
+  List rows_of_diameters(rows({{"tag", "pipe.outside_diameter [mm]", "pipe.schedule"},
+                               {"P", "168.3", "40"},
+                               {"P", "219.1", "40.0"},
+                               {"P", "114.3", ""},
+                               {"P", "", "40"},
+                               {"P", "168.3 or 219.1", "40"}}));
+  CHECK(texts(rows_of_diameters.read(1).pipe.size) == "OD 168.3 mm sch 40");
+  CHECK(texts(rows_of_diameters.read(2).pipe.size) == "OD 219.1 mm sch 40");
+  CHECK_FALSE(rows_of_diameters.read(3).pipe.size.given());
+  rows_of_diameters.read(4);
+  CHECK(rows_of_diameters.problem().find("pipe.schedule: \"40\" belongs to a size") == 0);
+  rows_of_diameters.read(5);
+  CHECK(rows_of_diameters.problem().find("\"OD 168.3 mm sch 40 or OD 219.1 mm sch 40\"") !=
+        std::string::npos);
+  const ReadJob defaults = read_job(R"({ "pipe": { "size": "NPS 6" } })", {});
+  List of_one_size({{"tag", "pipe.schedule"}, {"P", "40"}, {"P", "80"}}, {}, defaults.request);
+  CHECK(texts(of_one_size.read(1).pipe.size) == "NPS 6 sch 40");
+  CHECK(texts(of_one_size.read(2).pipe.size) == "NPS 6 sch 80");
+
+  // Every schedule that a cell offers is planned, with every size.
+  CHECK(joined("NPS 6", "40 or 80") == "NPS 6 sch 40 or NPS 6 sch 80");
+  CHECK(joined("NPS 6", "STD/XS?") == "NPS 6 STD or NPS 6 XS");
+  CHECK(joined("NPS 6 or NPS 8", "40 or 80") ==
+        "NPS 6 sch 40 or NPS 6 sch 80 or NPS 8 sch 40 or NPS 8 sch 80");
+}
+
+TEST_CASE("list_reader: outside diameters", "[list]") {
+  const auto diameter = [](std::string_view cell) {
+    List list(rows({{"tag", "pipe.outside_diameter [mm]"}, {"P", cell}}));
+    const JobRequest& job = list.read();
+    return list.row().problems.empty() ? texts(job.pipe.outside_diameter) : list.problem();
+  };
+  CHECK(diameter("168.3") == "168.3 mm");
+  CHECK(diameter("OD 168.3") == "168.3 mm");
+  CHECK(diameter("\u00d8168.3") == "168.3 mm");
+  CHECK(diameter("168.3 OD") == "168.3 mm");
+  CHECK(diameter("168.3 +- 0.5") == "168.3 +- 0.5 mm");
+  CHECK(diameter("6.625 in") == "6.625 in");
+  // An inch mark in a column of millimetres: NPS 6 is 168.3 mm outside (ASME B36.10M).
+  CHECK(diameter("6\"").find("NPS 6 or an outside diameter of 152.4 mm") != std::string::npos);
+  CHECK(diameter("1-1/2 in").find("NPS 1.5 or") != std::string::npos);
+  CHECK(diameter("16 in") == "16 in");  // NPS 16 is 16 in outside
 }
 
 TEST_CASE("list_reader: walls", "[list]") {
@@ -216,6 +299,13 @@ TEST_CASE("list_reader: walls", "[list]") {
   CHECK(readings("7.1 / 7.0").empty());
   CHECK(readings("STD").empty());
   CHECK(readings("-3").empty());
+  // A unit behind the last is that of all.
+  CHECK(readings("0.28/0.275/0.281 in").at(0) == Approx(0.28 * 25.4));
+  CHECK(readings("7.1; 7.0; 6.9 mm").size() == 3);
+  CHECK(readings("0.28 in; 7.0; 6.9 mm").at(1) == Approx(7.0));
+  CHECK(readings("7.1 +- 0.2").at(0) == Approx(7.1));
+  // A slip of the decimal mark is no reading; the mean would be 28 mm.
+  CHECK(readings("7.1/71/7.0").empty());
 
   // Three columns are readings of one wall; gaps among them are gaps.
   List three({{"tag", "R1", "R2", "R3"}, {"P", "7.1", "", "6.9"}, {"P", "", "n/a", ""}},
@@ -227,6 +317,12 @@ TEST_CASE("list_reader: walls", "[list]") {
   List both(rows({{"tag", "pipe.wall"}, {"P", "7.11 mm or 10.97 mm"}}));
   CHECK(both.read().pipe.wall.options.size() == 2);
   CHECK(both.row().remarks.size() == 1);
+  List beside({{"tag", "R1", "R2"}, {"P", "7.1 or 9", "6.9"}, {"P", "7.1", "71"}},
+              {"R1=pipe.wall [mm]", "R2=pipe.wall [mm]"});
+  beside.read(1);
+  CHECK(beside.problem().find("R2: two columns have a wall") == 0);
+  beside.read(2);
+  CHECK(beside.problem().find("readings of 7.1 mm and 71 mm") != std::string::npos);
 }
 
 TEST_CASE("list_reader: numbers without a unit are refused with the way to give one", "[list]") {
@@ -278,6 +374,10 @@ TEST_CASE("list_reader: layers", "[list]") {
   CHECK(layer("yes") == "refused");
   CHECK(layer("?") == "missing");
   CHECK(layer("epoxy") == "epoxy, ");
+  CHECK(layer("cement mortar 1/8 in") == "cement mortar, 1/8 in");
+  CHECK(layer("1/8\" cement mortar") == "cement mortar, 1/8\"");
+  CHECK(layer("No lining") == "none");
+  CHECK(layer("keine") == "none");
 
   List parts(rows({{"tag", "pipe.liner.material", "pipe.liner.thickness [mm]"},
                    {"P", "cement mortar", "3.2"},
@@ -286,6 +386,31 @@ TEST_CASE("list_reader: layers", "[list]") {
   CHECK(texts(parts.read(1).pipe.liner.options.at(0).value.thickness) == "3.2 mm");
   CHECK(parts.read(2).pipe.liner.options.at(0).value.none);
   CHECK_FALSE(parts.read(3).pipe.liner.given());
+
+  // Whether, with what and how thick, in three columns.
+  List three({{"tag", "Lined", "With", "Thick"},
+              {"P", "YES", "cement mortar", "3.2"},
+              {"P", "YES", "", ""},
+              {"P", "NO", "cement mortar", ""},
+              {"P", "NO", "none", ""},
+              {"P", "", "", ""}},
+             {"Lined=pipe.liner", "With=pipe.liner.material", "Thick=pipe.liner.thickness [mm]"});
+  const LayerRequest lined = three.read(1).pipe.liner.options.at(0).value;
+  CHECK(texts(lined.material) == "cement mortar");
+  CHECK(texts(lined.thickness) == "3.2 mm");
+  three.read(2);
+  CHECK(three.problem().find("Lined: \"YES\" does not say with what") == 0);
+  three.read(3);
+  CHECK(three.problem().find("Lined: says that there is none") == 0);
+  CHECK(three.read(4).pipe.liner.options.at(0).value.none);
+  CHECK_FALSE(three.read(5).pipe.liner.given());
+
+  // What all rows share goes with what a row says, and lines no row that says nothing.
+  const ReadJob shared = read_job(R"({ "pipe": { "liner": { "thickness": "3.2 mm" } } })", {});
+  List material({{"tag", "pipe.liner.material"}, {"P", "cement mortar"}, {"P", ""}}, {},
+                shared.request);
+  CHECK(texts(material.read(1).pipe.liner.options.at(0).value.thickness) == "3.2 mm");
+  CHECK_FALSE(material.read(2).pipe.liner.given());
 }
 
 TEST_CASE("list_reader: longer and shorter rows", "[list]") {
@@ -323,4 +448,31 @@ TEST_CASE("list_reader: problems of the job find their column", "[list]") {
     CHECK(cell_message(one, list.row(), list.layout()).message.find("\"unknown\"") ==
           std::string::npos);
   }
+}
+
+TEST_CASE("list_reader: mends of a job in the words of a list", "[list]") {
+  List list(rows({{"tag", "pipe.material", "fluid.name", "pipe.liner"},
+                  {"P", "DICL", "glycol", "cement mortar"}}));
+  list.read();
+  const auto told = [&](std::string key, std::string message) {
+    return cell_message({{}, std::move(key), std::move(message)}, list.row(), list.layout())
+        .message;
+  };
+  // The cell's own key: the value alone. Another one: its whole key.
+  CHECK(told("pipe.material", R"(no; write "material": "carbon steel")") ==
+        "no; write \"carbon steel\"");
+  CHECK(told("fluid.name", R"(or "sound_speed": "1482 m/s")")
+            .find("or fluid.sound_speed = 1482 m/s (") == 0);
+  CHECK(told("pipe.liner", R"(write "thickness": "3.2 mm")").find("\"cement mortar 3.2 mm\"") !=
+        std::string::npos);
+  CHECK(told("pipe.material",
+             R"(state "liner": { "material": "cement mortar", "thickness": "4 mm" } or "unknown")")
+            .find("state pipe.liner = cement mortar 4 mm (") == 0);
+  CHECK(told("fluid.temperature", R"(write { "one_of": ["60 degC", "80 degC"] })") ==
+        "write \"60 degC or 80 degC\"");
+  CHECK(told("location.upstream[0].distance", R"(write "distance": "2.1 m")")
+            .find("elbow-90 @ 2.1 m") != std::string::npos);
+  // What is no key of a list stays as it is.
+  CHECK(told("pipe.material", R"(write "longitudinal": "5920 m/s")") ==
+        R"(write "longitudinal": "5920 m/s")");
 }

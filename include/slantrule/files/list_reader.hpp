@@ -48,6 +48,13 @@ class RowReader {
     bool word_for_word = false;       ///< placeholders are kept too
   };
 
+  /// What the row's cells say of a lining or coating part by part.
+  struct LayerColumns {
+    LayerRequest parts;
+    bool in_parts = false;                   ///< there are columns for parts
+    const ListColumn* said_to_be = nullptr;  ///< its cell says "yes"
+  };
+
   void bind(const ListColumn& column);
   void read_cell(const BoundColumn& one, std::string_view cell);
   void read(const ListColumn& column, std::string_view cell, QuantityEntry& entry);
@@ -75,13 +82,20 @@ class RowReader {
   bool take_plain(const BoundColumn& one, std::string_view cell, Entry<WallRequest>& entry);
   std::optional<Reading> plain_reading(const BoundColumn& one, std::string_view cell) const;
   std::optional<Reading> plain_distance(const ListColumn& column, std::string_view text);
+  /// One reading of the wall in `cell`, with the text that a job would have for it; nullopt after a
+  /// problem.
+  std::optional<Reading> wall_reading(const ListColumn& column, std::string_view cell,
+                                      std::string_view one, std::string& text);
   void join_size_and_schedule();
+  void join_layer(LayerColumns& columns, Entry<LayerRequest>& entry,
+                  const Entry<LayerRequest>& when_blank, std::string_view key);
+  void check_readings();
   void join_layers();
 
   const ListLayout& layout_;
   JobRequest defaults_, request_;
-  LayerRequest liner_, coating_, no_layer_;  ///< of columns for the parts of a layer
-  bool liner_in_parts_ = false, coating_in_parts_ = false;
+  LayerColumns liner_, coating_;
+  LayerRequest no_layer_;
   NameEntry schedule_, no_schedule_;
   std::string distance_unit_;  ///< of the last plain distance, and what it means
   std::optional<UnitReader> distance_reader_;
