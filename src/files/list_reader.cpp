@@ -144,6 +144,7 @@ EntryType* entry_of(JobRequest& request, std::string_view path) {
 
 RowReader::RowReader(const ListLayout& layout, const JobRequest& defaults)
     : layout_(layout), defaults_(defaults), request_(defaults) {
+  size_by_schedule_ = layout.column_of("pipe.schedule") && !layout.column_of("pipe.size");
   for (const ListColumn& column : layout.columns) {
     if (column.key && column.key->kind != ColumnKind::unit_of) bind(column);
   }
@@ -222,9 +223,7 @@ const JobRequest& RowReader::read(ListRow& row) {
   if (liner_.in_parts && !layout_.column_of("pipe.liner")) clear_entry(request_.pipe.liner);
   if (coating_.in_parts && !layout_.column_of("pipe.coating")) clear_entry(request_.pipe.coating);
   // A schedule becomes part of a size that has no column of its own.
-  if (layout_.column_of("pipe.schedule") && !layout_.column_of("pipe.size")) {
-    request_.pipe.size = defaults_.pipe.size;
-  }
+  if (size_by_schedule_) request_.pipe.size = defaults_.pipe.size;
   for (const BoundColumn& one : columns_) read_cell(one, cell_at(row, one.column->index));
   join_size_and_schedule();
   join_layers();

@@ -152,8 +152,19 @@ TEST_CASE("survey: rows are what plan says of them", "[cli]") {
   const auto each = lines_of(lines.out);
   REQUIRE(each.size() == 3);
   const Json first = Json::parse(each[0]), second = Json::parse(each[1]);
-  CHECK(first["path"] == one["path"]);
-  CHECK(first["findings"] == one["findings"]);
+  // All of the plan's object but title and site of the shared job, and what of the signal takes a
+  // hundred times as long.
+  for (const auto& [key, value] : one.items()) {
+    INFO(key);
+    if (key == "tag") continue;
+    REQUIRE(first.contains(key));
+    if (key != "signal") CHECK(first[key] == value);
+  }
+  REQUIRE(first["signal"].size() >= 3);
+  for (const auto& [key, value] : first["signal"].items()) {
+    INFO(key);
+    CHECK(one["signal"][key] == value);
+  }
   CHECK(first["row"] == 1);
   CHECK(first["line"] == 2);
   CHECK(second["status"] == "refused");

@@ -97,7 +97,8 @@ class RowReader {
   LayerColumns liner_, coating_;
   LayerRequest no_layer_;
   NameEntry schedule_, no_schedule_;
-  std::string distance_unit_;  ///< of the last plain distance, and what it means
+  bool size_by_schedule_ = false;  ///< sizes come from schedule and diameter alone
+  std::string distance_unit_;      ///< of the last plain distance, and what it means
   std::optional<UnitReader> distance_reader_;
   std::vector<BoundColumn> columns_;
   ListRow* row_ = nullptr;  ///< the one being read
