@@ -144,6 +144,13 @@ EntryType* entry_of(JobRequest& request, std::string_view path) {
 
 RowReader::RowReader(const ListLayout& layout, const JobRequest& defaults)
     : layout_(layout), defaults_(defaults), request_(defaults) {
+  const auto several = [&](std::string_view key) {
+    return std::ranges::count_if(layout.columns, [&](const ListColumn& column) {
+             return column.key && column.key->path == key;
+           }) > 1;
+  };
+  split_upstream_ = several("location.upstream");
+  split_downstream_ = several("location.downstream");
   size_by_schedule_ = layout.column_of("pipe.schedule") && !layout.column_of("pipe.size");
   for (const ListColumn& column : layout.columns) {
     if (column.key && column.key->kind != ColumnKind::unit_of) bind(column);
@@ -227,6 +234,8 @@ const JobRequest& RowReader::read(ListRow& row) {
   for (const BoundColumn& one : columns_) read_cell(one, cell_at(row, one.column->index));
   join_size_and_schedule();
   join_layers();
+  if (split_upstream_) join_fitting(request_.location.upstream);
+  if (split_downstream_) join_fitting(request_.location.downstream);
   check_readings();
   for (std::size_t i = layout_.columns.size(); i < row.cells.size(); ++i) {
     if (trimmed(row.cells[i]).empty()) continue;
@@ -1016,6 +1025,18 @@ void RowReader::read(const ListColumn& column, std::string_view cell,
     entry.items.push_back(std::move(fitting));
   }
   entry.given = true;
+}
+
+/// A fitting and its distance in two columns: "elbow-90" and "2.1 m".
+void RowReader::join_fitting(ListEntry<FittingRequest>& entry) {
+  if (entry.items.size() != 2) return;
+  const auto is_distance = [](const FittingRequest& one) {
+    return one.fitting.value == "unknown" && one.distance.given();
+  };
+  if (is_distance(entry.items[0])) std::swap(entry.items[0], entry.items[1]);
+  if (!is_distance(entry.items[1]) || entry.items[0].distance.given()) return;
+  entry.items[0].distance = std::move(entry.items[1].distance);
+  entry.items.pop_back();
 }
 
 // ---------------------------------------------------------------- problems of the job

@@ -89,6 +89,7 @@ class RowReader {
   void join_size_and_schedule();
   void join_layer(LayerColumns& columns, Entry<LayerRequest>& entry,
                   const Entry<LayerRequest>& when_blank, std::string_view key);
+  void join_fitting(ListEntry<FittingRequest>& entry);
   void check_readings();
   void join_layers();
 
@@ -98,7 +99,8 @@ class RowReader {
   LayerRequest no_layer_;
   NameEntry schedule_, no_schedule_;
   bool size_by_schedule_ = false;  ///< sizes come from schedule and diameter alone
-  std::string distance_unit_;      ///< of the last plain distance, and what it means
+  bool split_upstream_ = false, split_downstream_ = false;  ///< fittings have several columns
+  std::string distance_unit_;  ///< of the last plain distance, and what it means
   std::optional<UnitReader> distance_reader_;
   std::vector<BoundColumn> columns_;
   ListRow* row_ = nullptr;  ///< the one being read
