@@ -26,7 +26,7 @@ std::string example(const SizeQuestion& q, const Diameter& diameter) {
   } else if (q.family() == Family::copper || q.family() == Family::pe) {
     rows = q.tables.rows_with_outside(metric, diameter.outside_mm, 0.01);
   }
-  if (rows.empty()) return fmt::format("OD {} x wall mm", mm_text(diameter.outside_mm));
+  if (rows.empty()) return fmt::format("OD {} x wall mm", millimetres(diameter.outside_mm));
   for (std::string_view usual : {"40", "40S", "STD", "10S", "SDR 11", "type L", "C40"}) {
     const auto row = std::ranges::find(rows, usual, &PipeRecord::schedule);
     if (row != rows.end()) return size_text(**row);
@@ -45,7 +45,7 @@ Answer needs_wall(const SizeQuestion& q, const Diameter& diameter) {
   answer.reading.message = fmt::format(
       "{} has an outside diameter of {} mm; its wall is missing: write for instance \"{}\", or "
       "add a measured wall{}",
-      q.quoted(), mm_text(diameter.outside_mm), example(q, diameter), note);
+      q.quoted(), millimetres(diameter.outside_mm), example(q, diameter), note);
   return answer;
 }
 
@@ -55,7 +55,7 @@ Answer several(const SizeQuestion& q, const std::vector<Diameter>& all) {
   for (const Diameter& diameter : all) {
     add_once(readings, diameter.text);
     list += fmt::format("{}{} ({} mm outside)", list.empty() ? "" : ", ", diameter.text,
-                        mm_text(diameter.outside_mm));
+                        millimetres(diameter.outside_mm));
   }
   return ambiguous(
       fmt::format("{} can mean {}; write the one that is meant, with its wall", q.quoted(), list),

@@ -45,7 +45,7 @@ Answer dimensions(double outside_mm, double wall_mm) {
   answer.reading.kind = SizeReading::Kind::understood;
   answer.reading.outside_diameter_m = outside_mm / 1000;
   answer.reading.wall_m = wall_mm / 1000;
-  answer.own_text = fmt::format("OD {} x {} mm", mm_text(outside_mm), mm_text(wall_mm));
+  answer.own_text = fmt::format("OD {} x {} mm", millimetres(outside_mm), millimetres(wall_mm));
   return answer;
 }
 
@@ -59,24 +59,27 @@ void add_readings(std::vector<std::string>& texts, const Answer& answer) {
 }
 
 Answer not_in_tables(const SizeQuestion& q, const WrittenSize& size) {
+  if (q.material.name == grey_iron) {
+    return refused(fmt::format(
+        "{}: sizes of cast iron pipe are not in the tables, and its walls are not those of ductile "
+        "iron: they went by foundry, class and year; write outside diameter and wall as measured "
+        "(\"177 x 12 mm\")",
+        q.quoted()));
+  }
   std::vector<std::string> readings;
   static constexpr std::array<std::string_view, 3> own_sizes{"asbestos cement", "concrete", "GRP"};
   const bool own = std::ranges::find(own_sizes, q.material.name) != own_sizes.end();
   SizeQuestion named = q;
-  const bool iron = q.material.name == "cast iron";
-  named.material = iron ? Material{Family::ductile_iron, {}} : Material{};
+  named.material = {};
   for (const Meaning& meaning : named.meanings(size)) {
     if (meaning.size.system == SizeSystem::outside) {
       if (own && !q.parts.wall) add_once(readings, plain_diameter(size, meaning).text);
       continue;
     }
     if (own) continue;
-    if (q.parts.labels.empty() || iron) {
-      for (Standard standard : iron ? StandardList{Standard::awwa_c151, Standard::en_545}
-                                    : StandardList{Standard::asme_b36_10}) {
-        const auto rows = q.tables.rows_of(standard, meaning.size);
-        if (!rows.empty()) add_once(readings, nominal_text(*rows.front()));
-      }
+    if (q.parts.labels.empty()) {
+      const auto rows = q.tables.rows_of(Standard::asme_b36_10, meaning.size);
+      if (!rows.empty()) add_once(readings, nominal_text(*rows.front()));
     } else {
       for (const PipeRecord* row : named.rows_labelled(size, q.parts.labels.front())) {
         add_once(readings, with_standard(*row));
@@ -100,7 +103,7 @@ Answer no_such_size(const SizeQuestion& q, const WrittenSize& size, Standard sta
     name = "DN " + size.length.number;
     readings.push_back(fmt::format("OD {} mm", size.length.number));
   } else if (wanted.system == SizeSystem::outside) {
-    name = fmt::format("outside diameter of {} mm", mm_text(wanted.number));
+    name = fmt::format("outside diameter of {} mm", millimetres(wanted.number));
   } else if (wanted.system == SizeSystem::japanese) {
     name = size.length.number + (size.kind == WrittenSize::Kind::japanese_b ? "B" : "A");
   }

@@ -119,9 +119,9 @@ std::vector<Option> options(const SizeQuestion& q, const WrittenSize& size) {
       option.certain = !(no_unit && bare) || is_certain(q, size, option);
       const auto standard = diameter.row ? find_standard(diameter.row->standard) : std::nullopt;
       const bool by_size = standard && standard_system(*standard) != SizeSystem::outside;
-      option.text = by_size ? fmt::format("{} x {} mm", diameter.text, mm_text(option.wall_mm))
-                            : fmt::format("OD {} x {} mm", mm_text(diameter.outside_mm),
-                                          mm_text(option.wall_mm));
+      option.text = by_size ? fmt::format("{} x {} mm", diameter.text, millimetres(option.wall_mm))
+                            : fmt::format("OD {} x {} mm", millimetres(diameter.outside_mm),
+                                          millimetres(option.wall_mm));
       all.push_back(std::move(option));
     }
   }
@@ -155,7 +155,8 @@ Answer no_wall_fits(const SizeQuestion& q, const WrittenSize& size) {
   std::vector<std::string> readings;
   if (2 * std::max(outside_mm, size.length.mm()) < wall_mm && wall_mm <= largest_mm &&
       size.length.unit != LengthUnit::inch) {  // the order is wrong
-    readings.push_back(fmt::format("OD {} x {} mm", mm_text(wall_mm), mm_text(size.length.mm())));
+    readings.push_back(
+        fmt::format("OD {} x {} mm", millimetres(wall_mm), millimetres(size.length.mm())));
   }
   for (const Diameter& diameter : all) add_once(readings, diameter.text);
   if (!(wall.value > 0)) {
@@ -164,7 +165,7 @@ Answer no_wall_fits(const SizeQuestion& q, const WrittenSize& size) {
   return refused(fmt::format("{}: a wall of {} mm leaves no bore in an outside diameter of {} "
                              "mm, or is no wall of such a pipe; is a decimal point missing, or "
                              "the order wrong?",
-                             q.quoted(), mm_text(wall_mm), mm_text(outside_mm)),
+                             q.quoted(), millimetres(wall_mm), millimetres(outside_mm)),
                  std::move(readings));
 }
 
@@ -208,11 +209,12 @@ Answer settled(const SizeQuestion& q, const Option& option) {
   // EN 10220 pairs any diameter with any wall; beside a nominal size the wall is a measured one.
   if (q.named_standard && q.named_standard != Standard::en_10220 && !option.diameter.row &&
       !option.row) {
-    return refused(fmt::format("{}: {} has no pipe of {} x {} mm; leave the standard out if these "
-                               "are measured",
-                               q.quoted(), standard_name(*q.named_standard),
-                               mm_text(option.diameter.outside_mm), mm_text(option.wall_mm)),
-                   {option.text});
+    return refused(
+        fmt::format("{}: {} has no pipe of {} x {} mm; leave the standard out if these "
+                    "are measured",
+                    q.quoted(), standard_name(*q.named_standard),
+                    millimetres(option.diameter.outside_mm), millimetres(option.wall_mm)),
+        {option.text});
   }
   Answer answer =
       option.row ? understood(*option.row) : dimensions(option.diameter.outside_mm, option.wall_mm);

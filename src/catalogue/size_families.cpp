@@ -193,7 +193,8 @@ StandardList standards_for(Family family, LabelKind label, SizeSystem system,
       return {};
     case LabelKind::schedule:
       if (steel) return {asme_b36_10};
-      if (family == Family::pvc) return {astm_d1785};
+      // Pipe with the outside diameters of cast iron goes by its ratio.
+      if (family == Family::pvc && !cast_iron_series) return {astm_d1785};
       return family == Family::cpvc ? StandardList{astm_f441} : StandardList{};
     case LabelKind::stainless_schedule:
       return steel ? StandardList{asme_b36_19} : StandardList{};

@@ -57,6 +57,7 @@ class Reader {
     for_pressure_class,
     for_thickness_class,
     for_nominal_pressure,
+    for_gauge,
     for_grade
   };
 
@@ -251,7 +252,9 @@ class Reader {
       if (word && !number_goes_on) {
         found = {word, end};
       }
-      const bool times = text_.substr(at, size) == "x" && !(at == 0 && is_hyphen(end));  // X-65
+      const bool grade_or_heavy =  // X-65, X-STG
+          is_hyphen(end) && (at == 0 || is_letter(char_at(end + 1)));
+      const bool times = text_.substr(at, size) == "x" && !grade_or_heavy;
       if (behind_digit || (runs == 0 && times)) break;
       const std::size_t gap = end;
       while (end < text_.size() && end - gap < 2 &&
@@ -439,6 +442,8 @@ class Reader {
       case WordKind::aside:
         put_aside(at_, end);
         break;
+      case WordKind::gauge:
+        return wait_for(Waiting::for_gauge, end);
       case WordKind::doubt:
         parts_.doubtful = true;
         break;
@@ -536,7 +541,8 @@ class Reader {
     if (unit == LengthUnit::none || (hyphen && unit != LengthUnit::inch)) {
       return {LengthUnit::none, start};
     }
-    return {unit, end};
+    const bool abbreviated = char_at(end) == '.' && !is_run(char_at(end + 1));  // "6 in. nom."
+    return {unit, abbreviated ? end + 1 : end};
   }
 
   static LengthUnit unit_of(WordKind kind) {
@@ -580,12 +586,18 @@ class Reader {
     return is_digit(char_at(next)) ? Phrase{} : found;
   }
 
+  static bool counts_inches(const WrittenLength& length) {
+    return length.unit == LengthUnit::inch || (length.fraction && length.unit == LengthUnit::none);
+  }
+
   bool add_size(WrittenSize::Kind kind, WrittenLength length, bool diameter_sign = false) {
     if (parts_.sizes.size() >= 4) return false;
     if (last_was_size_ && joint_ != ' ') parts_.alternatives = true;
     if (crosses_) parts_.crossed = true;
     crosses_ = false;
-    if (kind == WrittenSize::Kind::outside && length.fraction) length.unit = LengthUnit::inch;
+    if (kind == WrittenSize::Kind::outside && length.fraction && length.unit == LengthUnit::none) {
+      length.unit = LengthUnit::inch;
+    }
     parts_.sizes.push_back({kind, std::move(length), diameter_sign});
     last_was_size_ = true;
     last_was_label_ = false;
@@ -633,10 +645,8 @@ class Reader {
       case Waiting::for_dn:
       case Waiting::for_dn_or_outside: {
         WrittenLength length = length_of(number);
-        if (length.unit == LengthUnit::inch) {  // DN 4"
-          return add_size(Kind::nps, std::move(length));
-        }
-        length.unit = LengthUnit::millimetre;
+        if (counts_inches(length)) return add_size(Kind::nps, std::move(length));  // DN 4"
+        if (!length.fraction) length.unit = LengthUnit::millimetre;
         if (!add_size(Kind::dn, std::move(length))) return false;
         parts_.sizes.back().may_be_outside = waiting == Waiting::for_dn_or_outside;
         return true;
@@ -669,6 +679,8 @@ class Reader {
                          since);
       case Waiting::for_thickness_class:
         return add_label(LabelKind::thickness_class, "class " + std::string(number.text), at_);
+      case Waiting::for_gauge:
+        return add_gauge(number, since, at_);
       case Waiting::for_nominal_pressure:
         parts_.nominal_pressure = true;
         put_aside(since, at_);
@@ -676,6 +688,26 @@ class Reader {
       default:
         return false;
     }
+  }
+
+  /// The end of "ga", "gauge" or its like behind a number; `at_` where there is none.
+  std::size_t gauge_end() const {
+    std::size_t at = blanks_end(at_);
+    if (is_hyphen(at)) ++at;  // 16-gauge
+    const std::size_t end = letters_end(at);
+    const std::string_view written = text_.substr(at, end - at);
+    const Word* word = written.size() <= longest_word ? find_word(written) : nullptr;
+    return written == "ga" || (word && word->kind == WordKind::gauge) ? end : at_;
+  }
+
+  bool add_gauge(const WrittenNumber& number, std::size_t from, std::size_t end) {
+    constexpr double largest_gauge = 36;
+    if (!number.is_integer() || number.value > largest_gauge) return false;
+    if (!parts_.gauge.empty()) return false;
+    parts_.gauge = plain_.written_part(written_, from, end);
+    last_was_size_ = last_was_label_ = false;
+    at_ = end;
+    return true;
   }
 
   /// "40", "40S", "40 S"; behind a slash another one may follow.
@@ -703,6 +735,7 @@ class Reader {
   /// A number that no word announced.
   bool read_plain_number(const WrittenNumber& number, std::size_t start, bool crossed) {
     using Kind = WrittenSize::Kind;
+    if (const std::size_t end = gauge_end(); end != at_) return add_gauge(number, start, end);
     const char next = char_at(at_);
     const bool letter_alone = !is_run(char_at(at_ + 1));
     if (letter_alone && !crossed) {
@@ -768,7 +801,7 @@ class Reader {
           return length.unit == LengthUnit::inch && add_size(Kind::nps, std::move(length));
         case WordKind::dn:
           at_ = end;
-          return add_size(Kind::dn, std::move(length));
+          return add_size(counts_inches(length) ? Kind::nps : Kind::dn, std::move(length));
         case WordKind::nominal:
           at_ = end;
           return add_size(Kind::nominal, std::move(length));

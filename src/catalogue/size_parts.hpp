@@ -83,6 +83,7 @@ struct SizeParts {
   bool doubtful = false;               ///< a question mark, "approx"
   bool missing = false;                ///< a word that says that nothing is known
   std::vector<std::string> set_aside;  ///< as written
+  std::string gauge;                   ///< a wall by its gauge, as written: "16 ga"
   std::string left_over;               ///< what was not understood, as written
 };
 

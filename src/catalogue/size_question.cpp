@@ -25,7 +25,7 @@ constexpr double largest_nps = 72;
 
 }  // namespace
 
-std::string mm_text(double length_mm) {
+std::string millimetres(double length_mm) {
   return fmt::format("{:.6g}", length_mm);
 }
 
@@ -36,6 +36,13 @@ SizeQuestion::SizeQuestion(std::string_view text, SizeParts text_parts,
       tables(pipe_tables),
       given(material_of(material_family)) {
   if (!parts.standard.empty()) named_standard = find_standard(parts.standard);
+  // "PVC C900": PVC pipe with the outside diameters of cast iron.
+  if (given.family == Family::pvc && !parts.iron_pipe_sizes) {
+    const std::string named = folded_name(material_family);
+    if (named.find("c900") != named.npos || named.find("c905") != named.npos) {
+      parts.cast_iron_sizes = true;
+    }
+  }
   use_material();
   sort_labels();
 }
@@ -386,7 +393,7 @@ Diameter plain_diameter(const WrittenSize& size, const Meaning& meaning) {
   const bool inches = meaning.unit == LengthUnit::inch;
   return {meaning.size.number, nullptr,
           inches ? fmt::format("OD {} in", size.length.number)
-                 : fmt::format("OD {} mm", mm_text(meaning.size.number)),
+                 : fmt::format("OD {} mm", millimetres(meaning.size.number)),
           meaning.unit};
 }
 

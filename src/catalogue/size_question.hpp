@@ -16,10 +16,11 @@ namespace slantrule {
 inline constexpr double same_diameter_mm = 0.15;
 /// Walls that differ only by rounding between millimetres and thousandths of an inch.
 inline constexpr double same_wall_mm = 0.02;
-inline constexpr double largest_mm = 20000;
+/// No pipe is larger: the tables end near 2.1 m (judged).
+inline constexpr double largest_mm = 6000;
 
 /// A length in mm as it is shown: six digits.
-std::string mm_text(double length_mm);
+std::string millimetres(double length_mm);
 
 /// One way to take a size.
 struct Meaning {

@@ -31,7 +31,11 @@ std::optional<Answer> material_contradiction(const SizeQuestion& q) {
     other = q.parts.second_material;
   } else if (agree(said, q.given)) {
     const auto standard = find_standard(q.parts.standard);
-    if (!standard || may_be_made_to(*standard, q.material.family)) return std::nullopt;
+    const bool grey_as_ductile = q.material.name == grey_iron && standard &&
+                                 standard_family(*standard) == Family::ductile_iron;
+    if (!standard || (may_be_made_to(*standard, q.material.family) && !grey_as_ductile)) {
+      return std::nullopt;
+    }
     said = {standard_family(*standard), q.parts.standard};
   }
   Answer answer = refused(fmt::format("{} says {}, but the material is {}; correct one of them",
@@ -103,6 +107,52 @@ Answer thousands(const SizeQuestion& q, const WrittenSize& size) {
                   q.quoted()),
       {fmt::format("OD {} {}", digits, unit),
        fmt::format("OD {} {}", size.length.number, has_unit ? unit : "m")});
+}
+
+/// "219.1 m": no pipe is so large; the number itself may be millimetres.
+Answer too_large(const SizeQuestion& q, const WrittenSize& size) {
+  std::vector<std::string> readings;
+  const bool larger_unit =
+      size.length.unit == LengthUnit::metre || size.length.unit == LengthUnit::centimetre;
+  if (larger_unit && size.length.value >= 10 && size.length.value <= largest_mm) {
+    readings.push_back(fmt::format("OD {} mm", size.length.number));
+  }
+  return refused(fmt::format("{} is larger than any pipe; {}", q.quoted(), how_to_write),
+                 std::move(readings));
+}
+
+/// "6 5/8 mm": a fraction counts inches, whatever unit stands behind it.
+bool is_fraction_of_mm(const WrittenLength& length) {
+  return length.fraction && length.unit != LengthUnit::none && length.unit != LengthUnit::inch;
+}
+
+/// What it means in inches.
+Answer fraction_of_mm(const SizeQuestion& q) {
+  SizeQuestion inches = q;
+  std::string_view unit;
+  const auto correct = [&](WrittenLength& length) {
+    if (!is_fraction_of_mm(length)) return;
+    unit = unit_text(length.unit);
+    length.unit = LengthUnit::inch;
+  };
+  for (WrittenSize& size : inches.parts.sizes) correct(size.length);
+  if (inches.parts.wall) correct(*inches.parts.wall);
+  std::vector<std::string> readings;
+  add_readings(readings, resolve(inches));
+  return refused(fmt::format("{}: a fraction counts inches, but \"{}\" stands behind it; write "
+                             "the inches, or the millimetres with decimals",
+                             q.quoted(), unit),
+                 std::move(readings));
+}
+
+/// "16 ga": systems of gauges differ.
+Answer wall_by_gauge(const SizeQuestion& q) {
+  std::vector<std::string> readings;
+  if (!q.parts.sizes.empty()) add_readings(readings, resolve(q));
+  return refused(fmt::format("{}: \"{}\" is a wall by gauge, and systems of gauges differ (16: "
+                             "1.3 to 1.65 mm); write the wall in mm",
+                             q.quoted(), shown(q.parts.gauge)),
+                 std::move(readings));
 }
 
 /// The DN that a size names; 0 for a diameter or a bare number.
@@ -267,13 +317,18 @@ Answer resolve(const SizeQuestion& q) {
   if (q.parts.sizes.empty()) {
     return refused(fmt::format("{} names no size; {}", q.quoted(), how_to_write));
   }
+  if ((q.parts.wall && is_fraction_of_mm(*q.parts.wall)) ||
+      std::ranges::any_of(q.parts.sizes,
+                          [](const WrittenSize& size) { return is_fraction_of_mm(size.length); })) {
+    return fraction_of_mm(q);
+  }
   for (const WrittenSize& size : q.parts.sizes) {
     if (!(size.length.value > 0)) {
       return refused(q.quoted() + " is no size: a diameter must be above 0");
     }
     const LengthUnit unit = size.length.fraction ? LengthUnit::inch : LengthUnit::millimetre;
     if (size.length.mm(unit) > largest_mm) {
-      return refused(fmt::format("{} is larger than any pipe; {}", q.quoted(), how_to_write));
+      return too_large(q, size);
     }
     if (is_thousands_unclear(size.length)) return thousands(q, size);
   }
@@ -300,6 +355,7 @@ Answer resolve(const SizeQuestion& q) {
 Answer read_question(const SizeQuestion& q) {
   if (q.parts.missing && q.parts.sizes.empty()) return missing(q);
   if (const auto contradiction = material_contradiction(q)) return *contradiction;
+  if (!q.parts.gauge.empty()) return wall_by_gauge(q);
   if (!q.parts.left_over.empty()) return with_left_over(q);
   Answer answer = resolve(q);
   if (q.parts.doubtful && answer.has_diameter()) {

@@ -58,6 +58,20 @@ std::pair<char32_t, std::size_t> first_character(std::string_view text) {
   return {0xFFFD, 1};
 }
 
+/// A letter that is drawn like "Ø": Cyrillic "ф", and "О" typed for it. It marks a diameter only in
+/// front of a digit, and not inside a word.
+bool is_drawn_diameter(char32_t code, std::string_view before, std::string_view behind) {
+  const bool ef = code == 0x0424 || code == 0x0444;
+  const bool o = code == 0x041E || code == 0x043E;
+  if (!ef && !o) return false;
+  if (!before.empty()) {
+    const char last = before.back();
+    if (is_letter(last) || is_digit(last)) return false;
+  }
+  if (ef && behind.starts_with(' ')) behind.remove_prefix(1);
+  return !behind.empty() && is_digit(behind.front());
+}
+
 std::size_t digits(std::string_view text, std::size_t at) {
   std::size_t n = 0;
   while (at + n < text.size() && is_digit(text[at + n])) ++n;
@@ -87,6 +101,41 @@ std::string_view fraction_at(std::string_view text, std::size_t at) {
 double fraction_value(std::string_view fraction) {
   const std::size_t slash = fraction.find('/');
   return value_of(fraction.substr(0, slash)) / value_of(fraction.substr(slash + 1));
+}
+
+/// "1 016 x 12,5": a blank between thousands, in front of a wall. Only where nothing else can be
+/// meant: no pipe of NPS 1 or 2 has a diameter of three digits.
+std::optional<WrittenNumber> thousands_at(std::string_view text, std::size_t at,
+                                          std::size_t whole) {
+  const std::size_t group = at + 2;
+  if (whole != 1 || (text[at] != '1' && text[at] != '2') || group >= text.size() ||
+      text[at + 1] != ' ' || digits(text, group) != 3 ||
+      (at > 0 && (is_digit(text[at - 1]) || text[at - 1] == '/' || text[at - 1] == '-'))) {
+    return std::nullopt;
+  }
+  WrittenNumber number;
+  std::size_t end = group + 3;
+  if (end < text.size() && (text[end] == '.' || text[end] == ',')) {
+    number.decimals = static_cast<int>(digits(text, end + 1));
+    if (number.decimals == 0 || number.decimals > 2) return std::nullopt;
+    number.comma = text[end] == ',';
+    end += 1 + static_cast<std::size_t>(number.decimals);
+  }
+  std::size_t behind = end;
+  const auto skip_blanks = [&] {
+    while (behind < text.size() && text[behind] == ' ') ++behind;
+  };
+  skip_blanks();
+  if (text.substr(behind).starts_with("mm")) behind += 2;
+  skip_blanks();
+  if (behind >= text.size() || text[behind] != 'x') return std::nullopt;
+  number.text = text.substr(at, end - at);
+  number.length = end - at;
+  std::string joined(number.text);
+  std::erase(joined, ' ');
+  std::ranges::replace(joined, ',', '.');
+  number.value = value_of(joined);
+  return number;
 }
 
 }  // namespace
@@ -119,7 +168,9 @@ PlainText plain_size_text(std::string_view text) {
     }
     const auto [code, length] = first_character(text.substr(at));
     const auto* sign = std::ranges::lower_bound(signs, code, {}, &Sign::code);
-    if (sign != std::end(signs) && sign->code == code) {
+    if (is_drawn_diameter(code, plain.text, text.substr(at + length))) {
+      for (char plain_c : std::string_view(" od ")) put(plain_c, at);
+    } else if (sign != std::end(signs) && sign->code == code) {
       if (sign->plain == "'" && !plain.text.empty() && plain.text.back() == '\'') {
         plain.text.back() = '"';
       } else {
@@ -145,6 +196,7 @@ PlainText plain_size_text(std::string_view text) {
 
 std::string WrittenNumber::plain() const {
   std::string out(text);
+  std::erase(out, ' ');  // between thousands
   std::ranges::replace(out, ',', '.');
   if (!out.empty() && out.front() == '.') out.insert(0, 1, '0');
   if (!out.empty() && !fraction.empty()) out += '-';
@@ -178,6 +230,7 @@ std::optional<WrittenNumber> number_at(std::string_view text, std::size_t at) {
     }
   }
   if (whole == 0 || whole > most_digits) return std::nullopt;
+  if (auto thousands = thousands_at(text, at, whole)) return thousands;
   number.text = text.substr(at, whole);
   number.value = value_of(number.text);
   if (!number.fraction.empty()) {

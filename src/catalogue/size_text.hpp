@@ -35,7 +35,7 @@ inline bool is_letter(char c) {
 /// A number in a plain text.
 struct WrittenNumber {
   double value = 0;
-  std::string_view text;      ///< without the fraction: "114,3", "1"
+  std::string_view text;      ///< without the fraction: "114,3", "1", "1 016"
   std::string_view fraction;  ///< "1/2"
   int decimals = 0;           ///< digits behind the decimal mark
   bool comma = false;         ///< the decimal mark is a comma
@@ -50,7 +50,8 @@ struct WrittenNumber {
 
 /// Reads the number that stands at `at`: a decimal with point or comma (".237" too), or an inch
 /// fraction ("1-1/2", "1 1/2", "1.1/2", "13/16"), which is proper, reduced, and has a power of two
-/// up to 64 below. nullopt where there is none, or one of more than 15 digits.
+/// up to 64 below; or thousands with a blank in front of a wall ("1 016 x 12,5"). nullopt where
+/// there is none, or one of more than 15 digits.
 std::optional<WrittenNumber> number_at(std::string_view text, std::size_t at);
 
 }  // namespace slantrule

@@ -32,7 +32,7 @@ constexpr Group groups[] = {
     // What the number beside is.
     {"nps", nps},
     {"dn dy du nw дy", dn},
-    {"дh", dn_or_outside},
+    {"дh dh", dn_or_outside},
     {"nb nom nominal nominalbore nominalsize nominaldiameter", nominal},
     {"od d de da dnod dia diameter ad outsidediameter outsidedia outside outerdiameter", outside},
     {"id bore insidediameter innerdiameter", inside},
@@ -111,7 +111,7 @@ constexpr Group groups[] = {
      Family::pe},
     {"di dip dicl dipl ductile ductileiron ductilecastiron sgiron ggg", material, "ductile iron",
      LabelKind::none, Family::ductile_iron},
-    {"ci cip cas cicl castiron greyiron grayiron", material, "cast iron", LabelKind::none,
+    {"ci cip cas cicl castiron greyiron grayiron", material, grey_iron, LabelKind::none,
      Family::other},
     {"ac acp asb tra trans asbestoscement", material, "asbestos cement", LabelKind::none,
      Family::other},
@@ -131,6 +131,11 @@ constexpr Group groups[] = {
      "st358 st37 st370 st52 ct3 ct10 ct20 ctaль3 ctaль10 ctaль20 en10216 en102161 en102162 en10217 "
      "en102171 en102172 din2448 din2458",
      grade, "carbon steel", LabelKind::none, Family::carbon_steel},
+    {"гoct10704 гoct1070491 гoct10705 гoct1070580 гoct8731 гoct873174 гoct8732 "
+     "гoct873278 гoct8734 гoct873475 гoct3262 гoct326275 гoct20295 гoct2029585",
+     grade, "carbon steel", LabelKind::none, Family::carbon_steel},
+    {"гoct9940 гoct994081 гoct9941 гoct994181", grade, "stainless steel", LabelKind::none,
+     Family::stainless},
     {"a312 a358 a790 en102165 en102177 iso1127 304 304l 304ss 304lss 316 316l 316ss 316lss "
      "316ti 321 321ss 347 ss304 ss304l ss316 ss316l tp304 tp304l tp316 tp316l "
      "tp316ti tp321 aisi304 aisi304l aisi316 aisi316l s30400 s30403 s31600 s31603 "
@@ -164,13 +169,15 @@ constexpr Group groups[] = {
     {"iso4427 iso44272 en12201 en122012", standard, "ISO 4427", LabelKind::none, Family::pe},
     {"g3452 sgp", standard, "JIS G 3452", LabelKind::none, Family::carbon_steel},
     {"g3454 stpg stpg370", standard, "JIS G 3454", LabelKind::none, Family::carbon_steel},
-    {"asme ansi astm awwa jis din bs en iso api aisi uns", authority},
+    {"asme ansi astm awwa jis din bs en iso api aisi uns гoct gost", authority},
     // No part of the size.
     {"smls seamless erw efw hfw hfi saw lsaw ssaw dsaw welded wld be bbe bw pbe tbe "
      "psl1 psl2 blk hdg tb tubo tuberia rohr cev cijev rura cano tuyau tuyaux stahlrohr tp mп "
      "water main line "
      "flange flanged rf rtj drawn annealed hard",
      aside},
+    // Wall gauges; "ga" alone is galvanised steel.
+    {"gauge gage bwg swg awg", gauge},
     {"approx approximately about ca circa", doubt},
     // Nothing is known.
     {"unknown unk tbd tbc null na none nil oth other seephoto notknown missing nan", missing},
@@ -264,7 +271,7 @@ Material material_of(std::string_view text) {
       {"hdpe", {Family::pe, "PE"}},
       {"mdpe", {Family::pe, "PE"}},
       {"ductile_iron", {Family::ductile_iron, "ductile iron"}},
-      {"cast_iron", {Family::other, "cast iron"}},
+      {"cast_iron", {Family::other, grey_iron}},
       {"asbestos_cement", {Family::other, "asbestos cement"}},
       {"concrete", {Family::other, "concrete"}},
       {"grp", {Family::other, "GRP"}},

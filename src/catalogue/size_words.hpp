@@ -28,6 +28,9 @@ struct Material {
   std::string_view name = {};  ///< "carbon steel", "PVC"; for `other` whatever it is called
 };
 
+/// Grey iron, as Material::name has it: its diameters and walls are in no table.
+inline constexpr std::string_view grey_iron = "cast iron";
+
 /// As pipe_family names it ("carbon steel"); empty for `unknown` and `other`.
 std::string_view family_name(Family family);
 
@@ -77,6 +80,7 @@ enum class WordKind : std::uint8_t {
   standard,   ///< of the tables; the value is its name
   authority,  ///< "ASTM": belongs to what follows
   aside,      ///< no part of the size: "SMLS"
+  gauge,      ///< "ga", "BWG": a wall gauge, behind its number or before it
   doubt,      ///< "approx"
   missing     ///< "unknown", "TBD"
 };

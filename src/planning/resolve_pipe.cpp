@@ -16,6 +16,13 @@ namespace {
 /// Standard uncertainty of a stated loss without a tolerance, relative (judged).
 constexpr double u_stated_loss = 0.1;
 
+/// No pipe that sensors are clamped on is larger: the tables end near 2.1 m (judged).
+constexpr double largest_diameter_m = 6;
+
+/// Beyond this the diameter is that of another size, and no ovality, paint or slip of the tape: the
+/// neighbouring sizes of a standard lie at least 5 % apart (judged).
+constexpr double other_size_tolerance = 0.03;
+
 // ---------------------------------------------------------------- materials
 
 std::optional<ResolvedMaterial> inline_material(const MaterialRequest& request, Place place,
@@ -305,6 +312,17 @@ bool is_built_in(const PipeRecord& row) {
   return &row >= rows.data() && &row < rows.data() + rows.size();
 }
 
+/// The family that decides what a size means. PVC pipe of AWWA C900 and C905 has the outside
+/// diameters of cast iron: a material that is named so is no pipe of other standards.
+std::string size_family(const PipeRequest& request, NameMemory& names) {
+  std::string family(material_family(request, names));
+  if (family != "PVC") return family;
+  const std::string named =
+      folded_name(request.material.options.front().value.name.value.value_or(""));
+  const bool cast_iron_sizes = named.find("c900") != named.npos || named.find("c905") != named.npos;
+  return cast_iron_sizes ? "PVC C900" : family;
+}
+
 /// The row that the size designation led to, or null.
 const PipeRecord* size(std::string_view family, Draft& draft) {
   const NameEntry& entry = draft.request.pipe.size;
@@ -353,6 +371,66 @@ const PipeRecord* size(std::string_view family, Draft& draft) {
   return nullptr;
 }
 
+/// Refuses what is larger than any pipe, with the unit that was probably meant.
+bool is_too_large(const QuantityEntry& entry, std::string_view key, double largest_m,
+                  Draft& draft) {
+  const Reading* stated = reading(entry);
+  if (!stated || stated->si <= largest_m) return false;
+  std::string meant;
+  if (const double millimetres_m = stated->si / 1000; millimetres_m <= largest_m) {
+    meant = fmt::format("; were millimetres meant? Write \"{}\"", mm_text(millimetres_m));
+  }
+  draft.problem(
+      entry.place, std::string(key),
+      fmt::format("{} is larger than any pipe (up to {:.4g} m){}",
+                  format_rounded(stated->si, Dimension::length, "m", 2), largest_m, meant));
+  return true;
+}
+
+/// The pipe of a measured diameter that has the schedule of a row: "NPS 4 sch 40"; else the sizes
+/// that the diameter fits.
+std::string size_as_measured(const PipeRecord* row, double diameter_m, Draft& draft) {
+  std::string sizes;
+  if (row) {
+    for (const PipeRecord* one :
+         pipes_near(diameter_m, same_size_tolerance, draft.names.catalogue())) {
+      if (one->standard == row->standard && one->schedule == row->schedule &&
+          !row->schedule.empty()) {
+        return size_text(*one);
+      }
+    }
+  }
+  for (const PipeMatch& match :
+       draft.names.sizes_by_diameter(draft.job.pipe.family).matching(diameter_m)) {
+    constexpr std::size_t enough = 60;
+    if (sizes.size() > enough) break;
+    sizes += (sizes.empty() ? "" : " or ") + match.size;
+  }
+  return sizes;
+}
+
+/// A diameter of quite another size: the wall of the size that is named is not this pipe's. A wall
+/// that is stated itself goes with the diameter, and a finding tells the conflict.
+void refuse_other_size(const PipeRecord* row, Draft& draft) {
+  const PipeRequest& request = draft.request.pipe;
+  const ResolvedPipe& pipe = draft.job.pipe;
+  if (!pipe.designated_outside_diameter_m || request.wall.given()) return;
+  const double named_m = *pipe.designated_outside_diameter_m;
+  const double measured_m =
+      (pipe.outside_diameter_m.value + pipe.across_m.value_or(pipe.outside_diameter_m.value)) / 2;
+  if (std::fabs(measured_m / named_m - 1) <= other_size_tolerance) return;
+  const bool girth = pipe.diameter_source == DimensionSource::girth;
+  const std::string fits = size_as_measured(row, measured_m, draft);
+  draft.problem(
+      girth ? request.girth.place : request.outside_diameter.place,
+      girth ? "pipe.girth" : "pipe.outside_diameter",
+      fmt::format("gives {}, but pipe.size \"{}\" has {}: {}; correct one of them, or state the "
+                  "wall itself",
+                  mm_text(measured_m), shown(request.size.options.front().text), mm_text(named_m),
+                  fits.empty() ? "no standard pipe of this material has the diameter"
+                               : "the diameter is that of " + fits));
+}
+
 void measured_diameter(Draft& draft) {
   const PipeRequest& request = draft.request.pipe;
   ResolvedPipe& pipe = draft.job.pipe;
@@ -365,6 +443,10 @@ void measured_diameter(Draft& draft) {
     return;
   }
   if (!diameter && !girth) return;
+  if (is_too_large(request.outside_diameter, "pipe.outside_diameter", largest_diameter_m, draft) ||
+      is_too_large(request.girth, "pipe.girth", std::numbers::pi * largest_diameter_m, draft)) {
+    return;
+  }
   Estimate measured;
   if (diameter) {
     measured = estimate(*diameter);
@@ -508,9 +590,10 @@ void resolve_pipe(Draft& draft) {
   draft.job.pipe.orientation =
       orientation_of(place.orientation.value ? place.orientation : draft.request.pipe.orientation);
 
-  const PipeRecord* row = size(material_family(request, draft.names), draft);
+  const PipeRecord* row = size(size_family(request, draft.names), draft);
   measured_diameter(draft);
   across(draft);
+  refuse_other_size(row, draft);
   if (has_material) {
     if (const auto wall = stated_wall(pipe.material, draft)) {
       if (pipe.wall_m.value > 0) pipe.designated_wall_m = pipe.wall_m.value;

@@ -144,6 +144,10 @@ TEST_CASE("steel by nominal size and schedule") {
       {b36_10, "6 in xh", "", 168.3, 10.97},
       {b36_10, "2\" extra heavy", "", 60.3, 5.54},
       {b36_10, "1/2\" extra strong", "", 21.3, 3.73},
+      {b36_10, "6\" X-STG", "", 168.3, 10.97},
+      {b36_10, "6\" X-Strong", "", 168.3, 10.97},
+      {b36_10, "6\" XX-STG", "", 168.3, 21.95},
+      {b36_10, "6 in. nom. sch 40", "", 168.3, 7.11},
       {b36_10, "6\" XXS", "", 168.3, 21.95},
       {b36_10, "2\" double extra strong", "", 60.3, 11.07},
       {b36_10, "1-1/2\" SCH40", "", 48.3, 3.68},
@@ -249,6 +253,7 @@ TEST_CASE("pipe of other families by its own names") {
       // AWWA C900 NPS 8: 9.05 in, DR 18 0.503 in; C905 NPS 16: 17.40 in, DR 25 0.696 in.
       {"AWWA C900", "8\" C900 DR18", "", 229.9, 12.78, pvc},
       {"AWWA C900", "8\" DR 18", "", 229.9, 12.78, pvc},
+      {"AWWA C900", "8\" DR 18", "PVC C900", 229.9, 12.78, pvc},
       {"AWWA C905", "16\" C900 DR 25", "", 442, 17.68, pvc},
       {"AWWA C905", "PVC-C905 16\" DR 25", "PVC", 442, 17.68, pvc},
       // ASTM F714 NPS 4 DR 11: 4.500 / 11 = 0.409 in.
@@ -336,6 +341,18 @@ TEST_CASE("dimensions are taken as written") {
       {written, "114.3 x 6.02 x 6000 mm", "", 114.3, 6.02},
       {written, "P235GH 168.3x7.1", "carbon steel", 168.3, 7.1},
       {written, "219x6", "", 219, 6},
+      // Cyrillic letters for the diameter sign, Latin D with Cyrillic н, a blank between thousands.
+      {written, "\u044457\u04453,5", "", 57, 3.5},
+      {written, "\u0424114\u04454", "", 114, 4},
+      {written, "\u0444 57\u04453,5", "carbon steel", 57, 3.5},
+      {written, "\u041E114\u04454", "", 114, 4},
+      {written, "D\u043D 219\u04456", "carbon steel", 219, 6},
+      {written, "1 016 x 12,5", "carbon steel", 1016, 12.5},
+      {written, "1 016 x 12.5", "", 1016, 12.5},
+      {written, "1 220 mm x 12,5 mm", "", 1220, 12.5},
+      {written, "\u00D81\u00A0016,0 x 12,5", "", 1016, 12.5},
+      {written, "76\u04453,5 \u0413\u041E\u0421\u0422 10704-91", "carbon steel", 76, 3.5},
+      {written, "\u0413\u041E\u0421\u0422 8732-78 108\u04454", "", 108, 4},
       {written, "\u0442\u0440\u0443\u0431\u0430 \u0441\u044220 57\u04453,5", "", 57, 3.5},
       {written, "PE-HD 63x5,8", "", 63, 5.8},
       {written, "32x3", "PE", 32, 3},
@@ -401,6 +418,8 @@ TEST_CASE("a size without a wall asks for it") {
       {b36_10, "1/2\" NPT", "", 21.3},
       {b36_10, "4\" pipe", "", 114.3},
       {b36_10, "4\" nominal", "", 114.3},
+      {b36_10, "6 in. nom.", "", 168.3},
+      {b36_10, "6 in. nom.", "carbon steel", 168.3},
       {b36_10, "100 NB", "", 114.3},
       {b36_10, "6\"-CW-1001-A1B-H", "", 168.3},
       {b36_10, "6\"-CW-1001-A1B-H", "carbon steel", 168.3},
@@ -439,6 +458,7 @@ TEST_CASE("a size without a wall asks for it") {
       {"AWWA C151", "8\"", "ductile iron", 229.87},
       {"AWWA C900", "6\" C900", "", 175.3},
       {"ASTM D1785", "2\"", "PVC", 60.33},  // C900 starts at NPS 4
+      {"AWWA C900", "8\"", "PVC C900", 229.9},
       {"ASTM F714", "HDPE 4\"", "", 114.3},
       {"ASTM B466", "2\"", "copper-nickel", 60.32},
       {"EN 1057", "28 mm Cu", "", 28},
@@ -610,6 +630,18 @@ TEST_CASE("what is not understood is refused, with what it could mean") {
       {"6\" 40#", "", "is not understood", "NPS 6"},
       {"GS 4\"", "", "\"GS\" is not understood", "NPS 4"},  // galvanised steel or grey iron
       {"168.3 x 7.11 furlong", "", "\"furlong\" is not understood", "OD 168.3 x 7.11 mm"},
+      // A fraction is one of inches, never of millimetres.
+      {"OD 6 5/8 mm sch 40", "", "a fraction counts inches, but \"mm\" stands behind it",
+       "NPS 6 sch 40"},
+      {"OD 6 5/8 mm", "carbon steel", "a fraction counts inches", "OD 6-5/8 in"},
+      {"6 5/8 mm", "", "a fraction counts inches", "NPS 6"},
+      {"NPS 6 x 1/4 mm", "", "a fraction counts inches", "NPS 6 x 6.35 mm"},
+      // Walls by gauge: 16 is 1.651 mm by Birmingham, 1.519 mm by the sheet steel gauge.
+      {"2\" 16 ga", "stainless steel", "\"16 ga\" is a wall by gauge", "NPS 2"},
+      {"2 in x 16 ga", "", "\"16 ga\" is a wall by gauge", "OD 2 in"},
+      {"2\" tube 16-gauge 316L", "", "is a wall by gauge", "OD 2 in"},
+      {"2\" OD BWG 16", "copper", "\"BWG 16\" is a wall by gauge", "OD 2 in"},
+      {"16 ga", "stainless steel", "\"16 ga\" is a wall by gauge", nullptr},
       // Names of walls that the size does not have.
       {"NPS 6 sch 30", "", "NPS 6 has no sch 30; it has sch 5, sch 10, sch 40", "NPS 6 sch 40"},
       {"DN150 sch 30", "", "NPS 6 has no sch 30", "NPS 6 sch 40"},
@@ -626,6 +658,12 @@ TEST_CASE("what is not understood is refused, with what it could mean") {
        "AWWA C151 6 in class 350"},
       {"8\" CL52", "ductile iron", "has no thickness class 52", "AWWA C151 8 in class 350"},
       {"110 SDR 26", "PVC", "SDR 26 is not in the tables of PVC pipe", "OD 110 x 4.5 mm"},
+      // AWWA C900 and C905: diameters of cast iron, no schedules.
+      {"8 in sch 40", "PVC C900", "AWWA C900 NPS 8 has no sch 40; it has DR 25, DR 18, DR 14",
+       "AWWA C900 NPS 8 DR 18"},
+      {"NPS 16 sch 40", "PVC C900", "AWWA C905 NPS 16 has no sch 40", "AWWA C905 NPS 16 DR 25"},
+      {"C900 8 in sch 40", "", "AWWA C900 NPS 8 has no sch 40", "AWWA C900 NPS 8 DR 18"},
+      {"8\" CIOD sch 40", "PVC", "AWWA C900 NPS 8 has no sch 40", "AWWA C900 NPS 8 DR 18"},
       {"8\" DR 11 DIPS", "PE", "SDR 11 is not in the tables of PE pipe", nullptr},
       {"CPVC 1\" CTS", "", "copper tube sizes", "OD 28.57 mm"},  // 1 + 1/8 in outside
       {"EN 10220 DN 150 sch 40", "", "EN 10220 names no walls", "EN 10220 168.3 x 4.5 mm"},
@@ -644,12 +682,21 @@ TEST_CASE("what is not understood is refused, with what it could mean") {
       {"0 mm", "", "must be above 0", nullptr},
       {"NPS 6.1 sch 40", "", "there is no NPS 6.1", "NPS 6"},
       {"DN 99999", "", "larger than any pipe", nullptr},
+      {"219.1 m", "", "larger than any pipe", "OD 219.1 mm"},
+      {"219,1 m x 6,3", "", "larger than any pipe", "OD 219.1 mm"},
+      {"7000 x 20 mm", "", "larger than any pipe", nullptr},
       {"DN 99999999999999999999", "", "is not understood", nullptr},
       // Materials outside the tables.
       {"NPS 6 sch 40", "titanium", "sizes of titanium pipe", "ASME B36.10M NPS 6 sch 40"},
       {"DN 100", "titanium", "sizes of titanium pipe", "ASME B36.10M NPS 4"},
-      {"CI 6\"", "", "sizes of cast iron pipe", "AWWA C151 6 in"},
-      {"6\"", "cast_iron_gray", "sizes of cast iron pipe", "AWWA C151 6 in"},
+      // Grey iron has no walls of ductile iron, whatever the standard.
+      {"CI 6\"", "", "sizes of cast iron pipe", nullptr},
+      {"6\"", "cast_iron_gray", "sizes of cast iron pipe", nullptr},
+      {"DN 150 K9", "cast_iron_gray", "walls are not those of ductile iron", nullptr},
+      {"6 in class 350", "cast_iron_gray", "walls are not those of ductile iron", nullptr},
+      {"AWWA C151 6 in class 350", "cast_iron_gray",
+       "says AWWA C151, but the material is cast iron", nullptr},
+      {"EN 545 DN 150", "cast iron", "says EN 545, but the material is cast iron", nullptr},
       {"AC 200", "", "sizes of asbestos cement pipe", "OD 200 mm"},
       // No unit.
       {"150", "", "has no unit", "ASME B36.10M DN 150"},
@@ -681,8 +728,7 @@ TEST_CASE("what is not understood is refused, with what it could mean") {
       {"PE 110 SDR 11", "PVC", "says PE, but the material is PVC", "OD 110 x 10.6 mm"},
       {"ASTM D1785 NPS 6 sch 40", "carbon steel", "says ASTM D1785", "NPS 6 sch 40"},
       {"ASME B36.10M NPS 6 sch 40", "PVC", "says ASME B36.10M", "ASTM D1785 NPS 6 sch 40"},
-      {"DI 6\"", "cast_iron_gray", "says ductile iron, but the material is cast iron",
-       "AWWA C151 6 in"},
+      {"DI 6\"", "cast_iron_gray", "says ductile iron, but the material is cast iron", nullptr},
       {"4\" sch 40 CS/SS", "", "says carbon steel and stainless steel", "NPS 4 sch 40"},
   }));
   CAPTURE(row.text, row.family);

@@ -225,6 +225,56 @@ TEST_CASE("resolve: measurements win over the designation, which is remembered",
   CHECK_FALSE(plain.pipe.designated_wall_m);
 }
 
+TEST_CASE("resolve: a diameter of another size has not the wall of the named one", "[planning]") {
+  // ASME B36.10M: NPS 42 1067 mm, NPS 6 168.3 mm, NPS 4 114.3 mm, NPS 1-1/4 42.2 mm.
+  check_refused({"pipe.size=NPS 42 STD", "pipe.outside_diameter=42.2 mm"}, "pipe.outside_diameter",
+                "that of NPS 1-1/4 STD; correct one of them");
+  check_refused({"pipe.outside_diameter=114.3 mm"}, "pipe.outside_diameter",
+                "gives 114.30 mm, but pipe.size \"NPS 6 sch 40\" has 168.30 mm: the diameter is that "
+                "of NPS 4 sch 40; correct one of them");
+  // 359 mm / pi = 114.3 mm.
+  check_refused({"pipe.girth=359.1 mm"}, "pipe.girth", "that of NPS 4 sch 40");
+  check_refused({"pipe.size=168.3 x 7.11 mm", "pipe.outside_diameter=114.3 mm"},
+                "pipe.outside_diameter", "NPS 4");
+  check_refused({"pipe.outside_diameter=230 mm"}, "pipe.outside_diameter",
+                "no standard pipe of this material has the diameter");
+  // 3 % of 168.3 mm on both sides: 163.25 and 173.35 mm.
+  check_refused({"pipe.outside_diameter=163.2 mm"}, "pipe.outside_diameter", "correct one");
+  check_refused({"pipe.outside_diameter=173.4 mm"}, "pipe.outside_diameter", "correct one");
+  CHECK(job_of({"pipe.outside_diameter=163.3 mm"}).pipe.wall_m.value == Approx(7.11 * mm));
+  CHECK(job_of({"pipe.outside_diameter=173.3 mm"}).pipe.wall_m.value == Approx(7.11 * mm));
+  // With a wall of its own the pipe is what was measured.
+  const ResolvedJob measured = job_of({"pipe.outside_diameter=114.3 mm", "pipe.wall=6 mm"});
+  CHECK(measured.pipe.outside_diameter_m.value == Approx(114.3 * mm));
+  CHECK(*measured.pipe.designated_outside_diameter_m == Approx(168.3 * mm));
+}
+
+TEST_CASE("resolve: larger than any pipe is a slip of the unit", "[planning]") {
+  check_refused({"pipe.size=", "pipe.outside_diameter=219.1 m", "pipe.wall=6 mm"},
+                "pipe.outside_diameter", "Write \"219.10 mm\"");
+  check_refused({"pipe.size=", "pipe.girth=688 m", "pipe.wall=6 mm"}, "pipe.girth",
+                "Write \"688.00 mm\"");
+  check_refused({"pipe.size=", "pipe.outside_diameter=6.01 m", "pipe.wall=20 mm"},
+                "pipe.outside_diameter", "larger than any pipe");
+  CHECK(job_of({"pipe.size=", "pipe.outside_diameter=5.99 m", "pipe.wall=20 mm"})
+            .pipe.outside_diameter_m.value == Approx(5.99));
+  check_refused({"pipe.size=", "pipe.outside_diameter=0.2191 mm", "pipe.wall=8.18 mm"}, "pipe.wall",
+                "leaves no bore");
+}
+
+TEST_CASE("resolve: PVC of AWWA C900 has no schedule", "[planning]") {
+  for (const char* material : {"C900", "PVC-C900", "C905", "PVC-C905"}) {
+    check_refused({std::string("pipe.material=") + material, "pipe.size=8 in sch 40"}, "pipe.size",
+                  "AWWA C900 NPS 8 has no sch 40; it has DR 25");
+  }
+  // AWWA C900 NPS 8: 9.05 in = 229.9 mm.
+  const ResolvedPipe c900 = job_of({"pipe.material=C900", "pipe.size=8 in DR 18"}).pipe;
+  CHECK(c900.outside_diameter_m.value == Approx(229.9 * mm).margin(0.05 * mm));
+  // Plain PVC keeps its schedules: ASTM D1785 NPS 8 219.08 mm.
+  CHECK(job_of({"pipe.material=PVC", "pipe.size=8 in sch 40"}).pipe.outside_diameter_m.value ==
+        Approx(219.08 * mm).margin(0.05 * mm));
+}
+
 TEST_CASE("resolve: material", "[planning]") {
   // Solids table: carbon steel 5910/3220 m/s, slopes -0.9/-0.55, u 30 m/s; shear in metals with
   // the same relative uncertainty, in plastics with twice it (solids notes section 1).

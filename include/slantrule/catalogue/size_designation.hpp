@@ -48,7 +48,9 @@ struct SizeReading {
 /// Case, blanks, typographic signs and letters that only look Latin do not matter.
 ///
 /// `material_family` decides between standards that share a size: a family as pipe_family gives it,
-/// or any other text for a material outside the tables; empty where it is not known. What the text
+/// or any other text for a material outside the tables; empty where it is not known. "PVC C900" is
+/// PVC pipe with the outside diameters of cast iron (AWWA C900, C905), which has ratios and no
+/// schedules. What the text
 /// itself says of the material must agree with it. A plain "sch 40" is ASME B36.10M for steel, also
 /// stainless, and ASTM D1785 or F441 for PVC and CPVC; "40S" is B36.19M; STD, XS and XXS are rows
 /// of their own. For a material outside the tables a nominal size counts only behind the name of a
