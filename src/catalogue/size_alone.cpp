@@ -26,7 +26,10 @@ std::string example(const SizeQuestion& q, const Diameter& diameter) {
   } else if (q.family() == Family::copper || q.family() == Family::pe) {
     rows = q.tables.rows_with_outside(metric, diameter.outside_mm, 0.01);
   }
-  if (rows.empty()) return fmt::format("OD {} x wall mm", millimetres(diameter.outside_mm));
+  if (rows.empty()) {
+    const double wall_mm = std::max(0.5, std::round(diameter.outside_mm / 20 * 2) / 2);
+    return fmt::format("OD {} x {} mm", millimetres(diameter.outside_mm), millimetres(wall_mm));
+  }
   for (std::string_view usual : {"40", "40S", "STD", "10S", "SDR 11", "type L", "C40"}) {
     const auto row = std::ranges::find(rows, usual, &PipeRecord::schedule);
     if (row != rows.end()) return size_text(**row);
@@ -78,7 +81,8 @@ Answer bare_number(const SizeQuestion& q, const WrittenSize& size,
       if (!rows.empty()) add_once(readings, q.nps_text(*rows.front()));
     }
   }
-  return refused(fmt::format("{} has no unit; {}", q.quoted(), how_to_write), std::move(readings));
+  return refused(fmt::format("{} has no unit; {}", q.quoted(), how_to_write(q.family())),
+                 std::move(readings));
 }
 
 /// Rows of this outside diameter in the sizes that inches mean for the material.
@@ -175,8 +179,8 @@ Answer no_such_size(const SizeQuestion& q, const WrittenSize& size) {
       return no_such_size(q, size, standard);
     }
   }
-  return refused(
-      fmt::format("{} is no nominal size{}; {}", q.quoted(), q.of_material(), how_to_write));
+  return refused(fmt::format("{} is no nominal size{}; {}", q.quoted(), q.of_material(),
+                             how_to_write(q.family())));
 }
 
 }  // namespace
@@ -212,7 +216,8 @@ Answer alone(const SizeQuestion& q, const WrittenSize& size) {
     return several(q, all);
   }
   if (!unit_is_certain) {
-    return refused(fmt::format("{} has no unit; {}", q.quoted(), how_to_write), {all.front().text});
+    return refused(fmt::format("{} has no unit; {}", q.quoted(), how_to_write(q.family())),
+                   {all.front().text});
   }
   return needs_wall(q, all.front());
 }

@@ -18,6 +18,27 @@ std::string with_standard(const PipeRecord& row) {
 }
 }  // namespace
 
+std::string_view how_to_write(Family family) {
+  switch (family) {
+    case Family::copper:
+      return "write it as \"28 x 1 mm\", \"NPS 2 type L\" or \"OD 1.125 in x 0.05 in\"";
+    case Family::copper_nickel:
+      return "write it as \"NPS 2 special 1\" or \"60.3 x 2.1 mm\"";
+    case Family::pe:
+      return "write it as \"110 SDR 11\", \"NPS 4 DR 11\" or \"110 x 10 mm\"";
+    case Family::pvc:
+      return "write it as \"NPS 6 sch 40\", \"AWWA C900 NPS 8 DR 18\" or \"160 x 7.7 mm\"";
+    case Family::cpvc:
+      return "write it as \"NPS 4 sch 80\" or \"114.3 x 8.6 mm\"";
+    case Family::ductile_iron:
+      return "write it as \"DN 150 K9\", \"8 in class 350\" or \"170 x 6 mm\"";
+    case Family::other:
+      return "write it as \"168.3 x 7.11 mm\"";
+    default:
+      return "write it as \"NPS 6 sch 40\", \"DN 150 sch 40\" or \"168.3 x 7.11 mm\"";
+  }
+}
+
 Answer refused(std::string message, std::vector<std::string> readings) {
   Answer answer;
   answer.reading.message = std::move(message);

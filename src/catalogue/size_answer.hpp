@@ -11,8 +11,8 @@
 
 namespace slantrule {
 
-inline constexpr std::string_view how_to_write =
-    "write it as \"NPS 6 sch 40\", \"DN 150 sch 40\" or \"168.3 x 7.11 mm\"";
+/// "write it as ..." with designations that pipe of the family has.
+std::string_view how_to_write(Family family);
 
 /// A reading, and the text that says just this where a diameter was found; empty for a row, which
 /// has its own.

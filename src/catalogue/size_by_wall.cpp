@@ -187,6 +187,15 @@ void keep_likely(const SizeQuestion& q, const WrittenSize& size, std::vector<Opt
   if (metric_habit && size.length.unit == LengthUnit::none && any_certain(false)) {
     std::erase_if(all, [&](const Option& option) { return is_inch(option) && !option.certain; });
   }
+  // Stainless tube, 28 x 1: no pipe of NPS 28 has a wall of 1 in.
+  if (q.family() == Family::stainless && any_certain(false)) {
+    std::erase_if(all, [&](const Option& option) {
+      const bool inch_wall = q.parts.wall->unit == LengthUnit::none &&
+                             option.wall_mm == q.parts.wall->mm(LengthUnit::inch);
+      return is_inch(option) && inch_wall && !option.row &&
+             !is_inch_row(q, option.diameter.outside_mm, option.wall_mm);
+    });
+  }
   // 6" x .280: a wall that NPS 6 pipe has, and tube does not.
   const bool inches = size.kind == SizeKind::number && size.length.unit == LengthUnit::inch;
   if (all.size() > 1 && inches && !q.parts.tube) {

@@ -38,11 +38,13 @@ SizeReading read_with(std::string_view text, std::string_view material_family,
   while (!text.empty() && is_blank(text.front())) text.remove_prefix(1);
   while (!text.empty() && is_blank(text.back())) text.remove_suffix(1);
   if (text.size() > longest_text) {
-    return refused(fmt::format("\"{}\" is too long for a size; {}", shown(text), how_to_write))
+    return refused(fmt::format("\"{}\" is too long for a size; {}", shown(text),
+                               how_to_write(material_of(material_family).family)))
         .reading;
   }
   if (is_placeholder(text)) {
-    return refused(fmt::format("\"{}\" stands for a missing size; {}", shown(text), how_to_write))
+    return refused(fmt::format("\"{}\" stands for a missing size; {}", shown(text),
+                               how_to_write(material_of(material_family).family)))
         .reading;
   }
   for (const PipeRecord& row : user_rows) {

@@ -271,9 +271,16 @@ class Reader {
     return {};
   }
 
+  /// What people write behind "sch" as well: "sch class 350", "sch SDR 11".
+  static bool is_class_or_ratio(Waiting what) {
+    return what == Waiting::for_pressure_class || what == Waiting::for_thickness_class ||
+           what == Waiting::for_ratio;
+  }
+
   bool wait_for(Waiting what, std::size_t end) {
     if (waiting_ != Waiting::nothing && waiting_ != Waiting::for_crossed &&
-        !(waiting_ == Waiting::for_nominal && what == Waiting::for_outside)) {
+        !(waiting_ == Waiting::for_nominal && what == Waiting::for_outside) &&
+        !(waiting_ == Waiting::for_schedule && is_class_or_ratio(what))) {
       return false;
     }
     if (waiting_ == Waiting::for_crossed && what != Waiting::for_wall &&

@@ -63,6 +63,13 @@ void SizeQuestion::sort_labels() {
                     parts.material.family == Family::ductile_iron ||
                     parts.standard == standard_name(Standard::awwa_c151);
   const bool pvc = family() == Family::pvc;
+  static constexpr std::array<std::string_view, 5> iron_classes{"150", "200", "250", "300", "350"};
+  for (WrittenLabel& label : parts.labels) {  // ductile iron has classes and no schedules
+    if (iron && label.kind == LabelKind::schedule &&
+        std::ranges::find(iron_classes, label.text) != iron_classes.end()) {
+      label = {LabelKind::pressure_class, "class " + label.text, {}};
+    }
+  }
   std::erase_if(parts.labels, [&](WrittenLabel& label) {
     if (label.kind != LabelKind::pressure_class) return false;
     const std::string number = label.text.substr(label.text.find(' ') + 1);
@@ -126,11 +133,15 @@ bool SizeQuestion::is_metric_table_outside(const WrittenLength& length) const {
   static constexpr std::array<double, 29> further_mm{
       44.5, 51,    57,    63.5,  70,  76,  82.5, 89,  101.6, 102, 108, 127,  133,  140, 152.4,
       159,  177.8, 193.7, 244.5, 325, 377, 426,  530, 630,   720, 820, 1020, 1220, 1420};
+  // Stainless tube: ISO 1127, ISO 2037, DIN 11850 (from memory).
+  static constexpr std::array<double, 41> stainless_mm{
+      6,  8,  10,  12,  14,  16,   18,  19,  20,   22,  23,   25,   25.4, 28,
+      29, 30, 34,  35,  38,  38.1, 40,  41,  50.8, 52,  53,   54,   73,   76.1,
+      84, 85, 104, 129, 154, 204,  254, 256, 304,  306, 31.8, 63.5, 101.6};
   const bool metal = !is_plastic() && family() != Family::copper;
-  if (metal && std::ranges::any_of(
-                   further_mm, [&](double mm) { return std::fabs(mm - length.value) < 0.01; })) {
-    return true;
-  }
+  const auto is_length = [&](double mm) { return std::fabs(mm - length.value) < 0.01; };
+  if (family() == Family::stainless && std::ranges::any_of(stainless_mm, is_length)) return true;
+  if (metal && std::ranges::any_of(further_mm, is_length)) return true;
   const double tolerance_mm =
       length.is_integer() && length.value < 100 ? 0.01 : half_digit_mm(length) + 1e-9;
   return tables.standard_outside(family(), length.value, tolerance_mm) != nullptr;

@@ -55,7 +55,8 @@ std::optional<Answer> material_contradiction(const SizeQuestion& q) {
 }
 
 Answer missing(const SizeQuestion& q) {
-  return refused(q.quoted() + " stands for a missing size; " + std::string(how_to_write));
+  return refused(q.quoted() + " stands for a missing size; " +
+                 std::string(how_to_write(q.family())));
 }
 
 Answer with_left_over(const SizeQuestion& q) {
@@ -65,15 +66,18 @@ Answer with_left_over(const SizeQuestion& q) {
     // "NPS 6 40": a schedule without its name.
     if (q.parts.labels.empty() && !q.parts.wall && std::ranges::all_of(left, is_digit)) {
       SizeQuestion with_schedule = q;
-      with_schedule.parts.labels.push_back({LabelKind::schedule, left, {}});
+      const bool iron = q.family() == Family::ductile_iron;
+      with_schedule.parts.labels.push_back(
+          iron ? WrittenLabel{LabelKind::pressure_class, "class " + left, {}}
+               : WrittenLabel{LabelKind::schedule, left, {}});
       const Answer scheduled = resolve(with_schedule);
       if (scheduled.reading.kind == Kind::understood) readings.push_back(scheduled.text());
     }
     add_readings(readings, resolve(q));
   }
-  return refused(
-      fmt::format("{}: \"{}\" is not understood; {}", q.quoted(), shown(left), how_to_write),
-      std::move(readings));
+  return refused(fmt::format("{}: \"{}\" is not understood; {}", q.quoted(), shown(left),
+                             how_to_write(q.family())),
+                 std::move(readings));
 }
 
 std::string_view unit_text(LengthUnit unit) {
@@ -117,8 +121,9 @@ Answer too_large(const SizeQuestion& q, const WrittenSize& size) {
   if (larger_unit && size.length.value >= 10 && size.length.value <= largest_mm) {
     readings.push_back(fmt::format("OD {} mm", size.length.number));
   }
-  return refused(fmt::format("{} is larger than any pipe; {}", q.quoted(), how_to_write),
-                 std::move(readings));
+  return refused(
+      fmt::format("{} is larger than any pipe; {}", q.quoted(), how_to_write(q.family())),
+      std::move(readings));
 }
 
 /// "6 5/8 mm": a fraction counts inches, whatever unit stands behind it.
@@ -315,7 +320,7 @@ Answer several_sizes(const SizeQuestion& q, std::string_view what) {
 
 Answer resolve(const SizeQuestion& q) {
   if (q.parts.sizes.empty()) {
-    return refused(fmt::format("{} names no size; {}", q.quoted(), how_to_write));
+    return refused(fmt::format("{} names no size; {}", q.quoted(), how_to_write(q.family())));
   }
   if ((q.parts.wall && is_fraction_of_mm(*q.parts.wall)) ||
       std::ranges::any_of(q.parts.sizes,

@@ -284,6 +284,10 @@ TEST_CASE("pipe of other families by its own names") {
       {"AWWA C151", "NPS 8 class 350", "ductile iron", 229.87, 6.35},
       {"AWWA C151", "8 in class 350", "", 229.87, 6.35},
       {"AWWA C151", "12\" DI CL 350", "", 335.28, 7.11},
+      // Ductile iron has no schedules: 350 is the class.
+      {"AWWA C151", "8 in sch 350", "ductile iron", 229.87, 6.35},
+      {"AWWA C151", "8 in sch class 350", "ductile iron", 229.87, 6.35},
+      {"AWWA C151", "DN 200 Class 350", "ductile iron", 229.87, 6.35},
       {"AWWA C151", "DIP 12\" PC350", "ductile_iron", 335.28, 7.11},
   }));
   static_cast<void>(nominal);
@@ -356,6 +360,14 @@ TEST_CASE("dimensions are taken as written") {
       {written, "\u0442\u0440\u0443\u0431\u0430 \u0441\u044220 57\u04453,5", "", 57, 3.5},
       {written, "PE-HD 63x5,8", "", 63, 5.8},
       {written, "32x3", "PE", 32, 3},
+      // Stainless tube of DIN 11850, ISO 2037 and ISO 1127; ASME has no pipe of these.
+      {written, "53 x 1.5", "stainless steel", 53, 1.5},
+      {written, "104x2", "stainless steel", 104, 2},
+      {written, "50.8x1.65", "stainless steel", 50.8, 1.65},
+      {written, "41x1,5", "stainless steel", 41, 1.5},
+      {written, "28 x 1", "stainless steel", 28, 1},
+      {written, "18 x 1", "stainless steel", 18, 1},
+      {written, "316L 129 x 2", "", 129, 2},
       {written, "\u03C6114.3\u00D74.5t", "", 114.3, 4.5},
       {written, "88.9 OD x 3.2 WT", "carbon steel", 88.9, 3.2},
       {written, "Rura 114,3x4,5", "carbon steel", 114.3, 4.5},
@@ -546,6 +558,11 @@ TEST_CASE("what has several readings is not guessed") {
       {"15\u04452.8, \u043C.\u043F", "", {"ASME B36.10M DN 15 x 2.8 mm", "OD 15 x 2.8 mm"}},
       {"100 x 4 mm", "carbon steel", {"ASME B36.10M DN 100 x 4 mm", "OD 100 x 4 mm"}},
       {"28x1", "", {"NPS 28 x 25.4 mm", "OD 28 x 1 mm"}},
+      // NPS 12 sch 120 is 25.4 mm = 1 in thick; NPS 6 and DN 25 are sizes as well.
+      {"12 x 1", "stainless steel", {"NPS 12 x 25.4 mm", "OD 12 x 1 mm"}},
+      {"25 x 2",
+       "stainless steel",
+       {"ASME B36.19M DN 25 x 2 mm", "OD 33.7 x 2 mm", "OD 25 x 2 mm"}},
       {"\u00D820 x 0.5", "", {"OD 20 x 0.5 mm", "OD 508 x 12.7 mm"}},  // NPS 20 XS in inches
       {"6 sch 40", "", {"NPS 6 sch 40", "NPS 1/8 sch 40"}},            // inches or DN
       {"6 NB", "", {"NPS 6", "ASME B36.10M DN 6"}},
@@ -626,6 +643,7 @@ TEST_CASE("what is not understood is refused, with what it could mean") {
       {"NPS 6 sch 40 lined", "", "\"lined\" is not understood", "NPS 6 sch 40"},
       {"NPS 6 sch", "", "\"sch\" is not understood", "NPS 6"},
       {"NPS 6 40", "", "\"40\" is not understood", "NPS 6 sch 40"},
+      {"6 in 350", "ductile iron", "\"350\" is not understood", "AWWA C151 6 in class 350"},
       {"nan x 5 mm", "", "is not understood", "OD 5 mm"},
       {"6\" 40#", "", "is not understood", "NPS 6"},
       {"GS 4\"", "", "\"GS\" is not understood", "NPS 4"},  // galvanised steel or grey iron
@@ -745,6 +763,64 @@ TEST_CASE("what is not understood is refused, with what it could mean") {
   CHECK(reading.outside_diameter_m == 0);
   CHECK(reading.wall_m == 0);
   check_readings(reading, row.family);
+}
+
+TEST_CASE("what a message says to write can be written") {
+  struct Row {
+    const char* text;
+    const char* family;
+  };
+  const auto row = GENERATE(values<Row>({
+      {"6 in", "ductile iron"},
+      {"DN 150", "ductile iron"},
+      {"6 in 350", "ductile iron"},
+      {"class 350", "ductile iron"},
+      {"K9", "ductile iron"},
+      {"150", "ductile iron"},
+      {"150", "PE"},
+      {"SDR 11", "PE"},
+      {"4\"", "PE"},
+      {"110 mm", "PE"},
+      {"sch 80", "PVC"},
+      {"2\"", "PVC"},
+      {"sch 80", "CPVC"},
+      {"1\"", "CPVC"},
+      {"28 mm", "copper"},
+      {"28", "copper"},
+      {"type L", "copper"},
+      {"2\"", "copper-nickel"},
+      {"special 1", "copper-nickel"},
+      {"NPS 6", "carbon steel"},
+      {"sch 40", "carbon steel"},
+      {"NPS 6", "stainless steel"},
+      {"66 x 3", "stainless steel"},
+      {"6\"", "cast_iron_gray"},
+      {"6\"", "titanium"},
+      {"OD 4 in", ""},
+      {"114.3 mm", ""},
+      {"7\"", ""},
+      {"13/16", ""},
+      {"0", "PE"},
+      {"NPS 6", "PVC C900"},
+  }));
+  CAPTURE(row.text, row.family);
+  const std::string message = read_size(row.text, row.family).message;
+  CAPTURE(message);
+  std::size_t at = message.find("write");
+  REQUIRE(at != std::string::npos);
+  int proposals = 0;
+  while ((at = message.find('"', at)) != std::string::npos) {
+    const std::size_t end = message.find('"', at + 1);
+    REQUIRE(end != std::string::npos);
+    const std::string proposal = message.substr(at + 1, end - at - 1);
+    CAPTURE(proposal);
+    const SizeReading again = read_size(proposal, row.family);
+    CAPTURE(again.message);
+    CHECK((again.kind == Kind::understood || again.kind == Kind::needs_wall));
+    ++proposals;
+    at = end + 1;
+  }
+  CHECK(proposals > 0);
 }
 
 TEST_CASE("a schedule that is missing lists all that exist") {
