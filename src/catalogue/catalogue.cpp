@@ -6,6 +6,7 @@
 #include <string>
 
 #include "slantrule/units/suggest.hpp"
+#include "solid_name.hpp"
 
 namespace slantrule {
 namespace {
@@ -99,6 +100,13 @@ std::span<const NameRecord> meanings(std::span<const NameRecord> names, std::str
   return {first, last};
 }
 
+/// Why a known kind of pipe cannot be planned; empty for any other name.
+std::string_view reason_of_refusal(std::string_view folded) {
+  const auto rows = built_in_refused_materials();
+  const auto row = std::ranges::lower_bound(rows, folded, {}, &RefusedMaterialRecord::name);
+  return row != rows.end() && row->name == folded ? row->reason : std::string_view();
+}
+
 }  // namespace
 
 Found<SolidRecord> Catalogue::solid(std::string_view name) const {
@@ -124,12 +132,23 @@ Found<SolidRecord> Catalogue::solid(std::string_view name) const {
   if (found.record && found.record->usable) return found;
 
   found.record = nullptr;
-  const auto refused = built_in_refused_materials();
-  const auto refusal = std::ranges::lower_bound(refused, folded, {}, &RefusedMaterialRecord::name);
-  if (refusal != refused.end() && refusal->name == folded) {
-    found.refused = refusal->reason;
-    return found;
-  }
+  found.refused = reason_of_refusal(folded);
+  if (!found.refused.empty()) return found;
+  const SolidMeaning meaning = read_solid_name(name, [&](std::string_view part) -> SolidMeaning {
+    if (const SolidRecord* own = solids_.find(part)) return {{own->key}, {}};
+    if (const NameRecord* own = solid_names_.find(part)) return {{own->key}, {}};
+    SolidMeaning of;
+    const SolidRecord* row = by_key(part);
+    if (row && row->recommended && row->usable) of.keys.push_back(row->key);
+    for (const NameRecord& one : meanings(built_in_solid_names(), part)) of.keys.push_back(one.key);
+    if (of.keys.empty()) of.refused = reason_of_refusal(part);
+    return of;
+  });
+  found.refused = meaning.refused;
+  if (!found.refused.empty()) return found;
+  if (meaning.keys.size() == 1) found.record = by_key(folded_name(meaning.keys.front()));
+  if (meaning.keys.size() > 1) found.readings = meaning.keys;
+  if (!meaning.keys.empty()) return found;
   std::vector<Candidate> candidates;
   for (const SolidRecord& row : user_solids()) candidates.push_back({row.key, row.key});
   for (const NameRecord& row : user_solid_names()) candidates.push_back({row.name, row.key});

@@ -88,6 +88,18 @@ SizeReading read_size(std::string_view text, std::string_view material_family,
   return read_with(text, material_family, catalogue.user_pipes());
 }
 
+std::string wall_name_in(std::string_view text) {
+  if (text.size() > longest_text) return {};
+  std::string names;
+  for (const WrittenLabel& label : parts_of_size(text).labels) {
+    if (!names.empty()) names += ' ';
+    const bool schedule =
+        label.kind == LabelKind::schedule || label.kind == LabelKind::stainless_schedule;
+    names += (schedule ? "sch " : label.kind == LabelKind::ratio ? "SDR " : "") + label.text;
+  }
+  return names;
+}
+
 std::vector<const PipeRecord*> pipes_near(double outside_diameter_m, double relative) {
   return near(outside_diameter_m, relative, {});
 }

@@ -92,7 +92,7 @@ constexpr Group groups[] = {
     {"tube tubes tubing", tube},
     {"pipe pipes piping tpyбa", pipe},
     // Materials.
-    {"steel stl st ct ctaль stahl acero acciaio acier celik", material, "carbon steel",
+    {"steel stl st ct ctaль stahl acero acciaio acier celik stal aco", material, "carbon steel",
      LabelKind::none, Family::steel},
     {"cs carbonsteel carbonstl csteel mildsteel blacksteel galvanisedsteel "
      "galvanizedsteel galvsteel galvanised galvanized galvanisediron galvanizediron "
@@ -125,7 +125,7 @@ constexpr Group groups[] = {
     {"ti titanium", material, "titanium", LabelKind::none, Family::other},
     {"brass", material, "brass", LabelKind::none, Family::other},
     // Grades and standards that say the material only.
-    {"a53 a53b a106 a106b a106c a134 a135 a139 a252 a333 a335 a671 a672 api5l x42 "
+    {"a53 a53b a105 a106 a106b a106c a134 a135 a139 a252 a333 a335 a671 a672 api5l x42 "
      "x46 x52 x56 x60 x65 x70 l245 l360 p195tr1 p195tr2 p195gh p235 p235gh p235tr1 "
      "p235tr2 p265gh s195t s235 s235jr s235jrh s275 s275jr s355 s355j2h s355j2 st35 "
      "st358 st37 st370 st52 ct3 ct10 ct20 ctaль3 ctaль10 ctaль20 en10216 en102161 en102162 en10217 "

@@ -6,6 +6,7 @@
 #include <cmath>
 #include <numbers>
 
+#include "name_memory.hpp"
 #include "resolve_draft.hpp"
 #include "slantrule/catalogue/pipe_standards.hpp"
 #include "slantrule/catalogue/size_designation.hpp"
@@ -43,7 +44,34 @@ bool of_family(const PipeRecord& row, std::string_view family) {
   return family.empty() || row.material_family == family;
 }
 
+/// What one designation says of the material; empty where that is not certain.
+std::string material_of_size(const std::string& size, NameMemory& names) {
+  const SizeReading& reading = names.size(size, "").reading;
+  const std::string& said = reading.material_family;
+  const SolidRecord* plain = said.empty() ? nullptr : names.solid(said).found.record;
+  // "Concrete" stands for several kinds of pipe, most of which pass no sound.
+  if (!plain || said == "concrete" || reading.kind == SizeReading::Kind::not_understood) return {};
+  // "CS" is carbon steel only where a row of the tables bears it out.
+  if (!reading.row && has_word(folded_name(size), "cs", '_')) return {};
+  for (const std::string& aside : reading.set_aside) {  // the grade: "PE100", "316L"
+    const SolidRecord* grade = names.solid(aside).found.record;
+    if (grade && pipe_family(grade->key) == pipe_family(plain->key)) return aside;
+  }
+  return said;
+}
+
 }  // namespace
+
+std::string material_of_size(const PipeRequest& pipe, NameMemory& names) {
+  if (pipe.material.given() || pipe.size.options.empty()) return {};
+  std::string all;
+  for (const auto& option : pipe.size.options) {
+    std::string one = material_of_size(option.value, names);
+    if (one.empty() || (!all.empty() && one != all)) return {};
+    all = std::move(one);
+  }
+  return all;
+}
 
 std::optional<double> measured_diameter_m(const PipeRequest& pipe) {
   double coating_m = 0;

@@ -15,6 +15,8 @@
 
 namespace slantrule {
 
+class NameMemory;
+
 /// Bare-wall outside diameter as measured, before candidates are opened; nullopt: only a size.
 std::optional<double> measured_diameter_m(const PipeRequest& pipe);
 
@@ -40,6 +42,10 @@ class SizesByDiameter {
 
   std::vector<Size> sizes_;  ///< by diameter, then in the order of the tables
 };
+
+/// The material that the size says the pipe is of, where pipe.material says nothing: "PE100" for
+/// "PE100 SDR11 d110", "carbon steel" for "SGP 65A". Empty where it is not certain.
+std::string material_of_size(const PipeRequest& pipe, NameMemory& names);
 
 /// Nominal size for the tables of linings: the row's own, or from the diameter.
 int nominal_size_mm(const PipeRecord* row, double outside_diameter_m);

@@ -62,6 +62,14 @@ void check_required(const JobRequest& request, Problems& problems) {
   }
 }
 
+/// States the material that the size was found to name.
+void name_material(PipeRequest& pipe, const std::string& material) {
+  MaterialRequest named;
+  named.name.value = material;
+  pipe.material.options.push_back({std::move(named), Origin::unstated, material});
+  pipe.material.place = pipe.size.place;
+}
+
 void add_new(Problems& all, Problems more) {
   for (Problem& one : more) {
     const bool known = std::any_of(all.begin(), all.end(), [&](const Problem& other) {
@@ -156,12 +164,18 @@ Resolution Resolver::resolve(const JobRequest& request) {
   names_->make_room();
   NameMemory& names = *names_;
   Resolution out;
-  check_required(request, out.problems);
-
   std::optional<JobRequest> opened;
   const JobRequest* base = &request;
-  if (has_unknowns(request, names)) {
+  const std::string material = material_of_size(request.pipe, names);
+  if (!material.empty()) {
     opened = request;
+    name_material(opened->pipe, material);
+    base = &*opened;
+  }
+  check_required(*base, out.problems);
+
+  if (has_unknowns(*base, names)) {
+    if (!opened) opened = request;
     open_unknowns(*opened, names, out.problems);
     base = &*opened;
   }
@@ -183,6 +197,12 @@ Resolution Resolver::resolve(const JobRequest& request) {
     out.variants.reserve(closed.size());
     for (ClosedRequest& one : closed) {
       resolve_closed(one.request, names, std::move(one.what), std::move(one.ranges), out);
+    }
+  }
+  if (!material.empty()) {
+    for (Variant& one : out.variants) {
+      one.job.assumptions.push_back(
+          {"pipe.material", fmt::format("{}, as pipe.size says", shown(material))});
     }
   }
   if (!out.problems.empty()) out.variants.clear();

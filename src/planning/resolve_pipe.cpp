@@ -323,12 +323,25 @@ std::string size_family(const PipeRequest& request, NameMemory& names) {
   return cast_iron_sizes ? "PVC C900" : family;
 }
 
+/// A wall that is named in the material ("PVC Sch 80") belongs to the size; a size that names
+/// another one contradicts it.
+std::string with_wall_of_material(std::string size, Draft& draft) {
+  const auto& options = draft.request.pipe.material.options;
+  if (options.empty() || options.front().value.is_inline) return size;
+  const std::string material = options.front().value.name.value.value_or("");
+  if (!draft.names.solid(material).found.record) return size;
+  const std::string wall = wall_name_in(material);
+  if (wall.empty()) return size;
+  draft.assume("pipe.size", fmt::format("{}, as pipe.material \"{}\" says", wall, shown(material)));
+  return size + " " + wall;
+}
+
 /// The row that the size designation led to, or null.
 const PipeRecord* size(std::string_view family, Draft& draft) {
   const NameEntry& entry = draft.request.pipe.size;
   if (entry.options.empty()) return nullptr;
   ResolvedPipe& pipe = draft.job.pipe;
-  std::string written = entry.options.front().value;
+  std::string written = with_wall_of_material(entry.options.front().value, draft);
   const NamedSize* named = &draft.names.size(written, family);
   if (const auto* settled = settled_by_diameter(named->reading, family, draft, written)) {
     named = settled;

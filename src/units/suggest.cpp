@@ -75,6 +75,29 @@ Character first_character(std::string_view text) {
   return {length, code};
 }
 
+/// Small letters of Latin-1, Latin Extended-A (Latin-2), Greek and Cyrillic; every other code stays
+/// as it is (Unicode Standard 15.0, simple case mappings). All of two bytes in UTF-8.
+std::uint32_t lower_letter(std::uint32_t code) {
+  const auto in = [code](std::uint32_t first, std::uint32_t last) {
+    return code >= first && code <= last;
+  };
+  const bool is_odd = (code & 1U) != 0;
+  if (in(0xC0, 0xDE) && code != 0xD7) return code + 0x20;
+  if (code == 0x178) return 0xFF;
+  // Pairs of a capital and a small letter; the dotted capital and the dotless small i stay.
+  if (in(0x100, 0x12F) || in(0x132, 0x137) || in(0x14A, 0x177)) return code | 1U;
+  if ((in(0x139, 0x148) || in(0x179, 0x17E)) && is_odd) return code + 1;
+  if (in(0x391, 0x3A9) && code != 0x3A2) return code + 0x20;
+  if (in(0x400, 0x40F)) return code + 0x50;
+  if (in(0x410, 0x42F)) return code + 0x20;
+  return code;
+}
+
+void append_two_bytes(std::uint32_t code, std::string& to) {
+  to += static_cast<char>(0xC0U | (code >> 6));
+  to += static_cast<char>(0x80U | (code & 0x3FU));
+}
+
 /// Characters that steer a terminal or a line of text instead of showing something.
 bool is_control(std::uint32_t code) {
   return code < 0x20 || (code >= 0x7F && code <= 0x9F) ||  // C0, DEL, C1
@@ -111,14 +134,27 @@ std::optional<std::string_view> nearest_name(std::string_view text,
 std::string folded_name(std::string_view text) {
   std::string folded;
   bool gap = false;
-  for (char c : text) {
+  for (std::size_t at = 0; at < text.size();) {
+    const char c = text[at];
     if (is_separator(c)) {
       gap = true;
+      ++at;
       continue;
     }
     if (gap && !folded.empty()) folded += '_';
     gap = false;
-    folded += lower(c);
+    if (static_cast<unsigned char>(c) < 0x80) {
+      folded += lower(c);
+      ++at;
+      continue;
+    }
+    const Character character = first_character(text.substr(at));
+    if (character.length == 2) {
+      append_two_bytes(lower_letter(character.code), folded);
+    } else {
+      folded += text.substr(at, character.length);
+    }
+    at += character.length;
   }
   return folded;
 }

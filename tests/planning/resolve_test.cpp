@@ -229,9 +229,10 @@ TEST_CASE("resolve: a diameter of another size has not the wall of the named one
   // ASME B36.10M: NPS 42 1067 mm, NPS 6 168.3 mm, NPS 4 114.3 mm, NPS 1-1/4 42.2 mm.
   check_refused({"pipe.size=NPS 42 STD", "pipe.outside_diameter=42.2 mm"}, "pipe.outside_diameter",
                 "that of NPS 1-1/4 STD; correct one of them");
-  check_refused({"pipe.outside_diameter=114.3 mm"}, "pipe.outside_diameter",
-                "gives 114.30 mm, but pipe.size \"NPS 6 sch 40\" has 168.30 mm: the diameter is that "
-                "of NPS 4 sch 40; correct one of them");
+  check_refused(
+      {"pipe.outside_diameter=114.3 mm"}, "pipe.outside_diameter",
+      "gives 114.30 mm, but pipe.size \"NPS 6 sch 40\" has 168.30 mm: the diameter is that "
+      "of NPS 4 sch 40; correct one of them");
   // 359 mm / pi = 114.3 mm.
   check_refused({"pipe.girth=359.1 mm"}, "pipe.girth", "that of NPS 4 sch 40");
   check_refused({"pipe.size=168.3 x 7.11 mm", "pipe.outside_diameter=114.3 mm"},
@@ -260,6 +261,53 @@ TEST_CASE("resolve: larger than any pipe is a slip of the unit", "[planning]") {
             .pipe.outside_diameter_m.value == Approx(5.99));
   check_refused({"pipe.size=", "pipe.outside_diameter=0.2191 mm", "pipe.wall=8.18 mm"}, "pipe.wall",
                 "leaves no bore");
+}
+
+TEST_CASE("resolve: a size that says the material", "[planning]") {
+  struct Row {
+    const char* size;
+    const char* key;
+    double outside_mm;
+  };
+  // Diameters: AWWA C900 9.05 in, EN 1057, ISO 4427, ASME B36.10M, JIS G 3452, EN 545.
+  const auto row = GENERATE(values<Row>({
+      {"8\" C900 DR18", "pvc_u", 229.9},
+      {"28 x 1 mm Cu", "copper", 28},
+      {"PE100 SDR11 d110", "hdpe", 110},
+      {"PIPE 6 INCH SCH40 ASTM A106 GR B", "carbon_steel", 168.3},
+      {"CS PIPE 10 INCH SCH40", "carbon_steel", 273},
+      {"316SS 4\" sch 10S", "stainless_316", 114.3},
+      {"SGP 65A", "carbon_steel", 76.3},
+      {"200 DI K9", "ductile_iron", 222},
+  }));
+  CAPTURE(row.size);
+  const ResolvedJob job = job_of({"pipe.material=", std::string("pipe.size=") + row.size});
+  CHECK(job.pipe.material.key == row.key);
+  CHECK(job.pipe.outside_diameter_m.value == Approx(row.outside_mm * mm).margin(0.05 * mm));
+  const auto told = std::ranges::find_if(job.assumptions, [](const Assumption& one) {
+    return one.key == "pipe.material" && one.what.find("as pipe.size says") != std::string::npos;
+  });
+  CHECK(told != job.assumptions.end());
+}
+
+TEST_CASE("resolve: a size that does not say the material for certain", "[planning]") {
+  check_refused({"pipe.material="}, "pipe.material", "missing");  // NPS 6 sch 40: steel or PVC
+  check_refused({"pipe.material=", "pipe.size=CS 114.3 x 6 mm"}, "pipe.material", "missing");
+  check_refused({"pipe.material=", "pipe.size=CSC 600 x 80 mm"}, "pipe.material", "missing");
+  check_refused({"pipe.material=", R"(pipe.size={"one_of":["NPS 4 sch 40 A106","28 x 1 mm Cu"]})"},
+                "pipe.material", "missing");
+  CHECK(keys(resolution_of({"pipe.material=", "pipe.size=28 mm Cu"})) ==
+        std::set<std::string>{"pipe.size"});  // the wall alone
+}
+
+TEST_CASE("resolve: a wall that is named with the material", "[planning]") {
+  // ASTM D1785 NPS 6 sch 80: 10.97 mm least wall, 6 % above that the mean.
+  const ResolvedJob pvc = job_of({"pipe.material=PVC Sch 80", "pipe.size=NPS 6"});
+  CHECK(pvc.pipe.wall_m.value == Approx(1.06 * 10.973 * mm).epsilon(1e-6));
+  CHECK(job_of({"pipe.material=PVC Sch 80", "pipe.size=NPS 6 sch 80"}).pipe.wall_m.value ==
+        pvc.pipe.wall_m.value);
+  check_refused({"pipe.material=PVC Sch 80", "pipe.size=NPS 6 sch 40"}, "pipe.size",
+                "different walls");
 }
 
 TEST_CASE("resolve: PVC of AWWA C900 has no schedule", "[planning]") {

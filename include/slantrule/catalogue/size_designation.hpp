@@ -73,6 +73,10 @@ SizeReading read_size(std::string_view text, std::string_view material_family);
 SizeReading read_size(std::string_view text, std::string_view material_family,
                       const Catalogue& catalogue);
 
+/// The wall that is named beside a material: "sch 80" in "PVC Sch 80", "SDR 11" in "PE100 SDR11".
+/// Empty where there is none.
+std::string wall_name_in(std::string_view text);
+
 /// All rows whose outside diameter lies within `relative` of `outside_diameter_m` (0.01: 1 %), in
 /// the order of the tables, a user's before them.
 std::vector<const PipeRecord*> pipes_near(double outside_diameter_m, double relative);

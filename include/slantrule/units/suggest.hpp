@@ -16,7 +16,8 @@ std::optional<std::string_view> nearest_name(std::string_view text,
                                              std::span<const std::string_view> candidates);
 
 /// Lower case, with spaces, hyphens and underscores taken as one and the same separator '_' and
-/// trimmed: the form in which catalogue names are compared. ASCII only; other letters stay.
+/// trimmed: the form in which catalogue names are compared. Capitals of ASCII, Latin-1, Latin
+/// Extended-A, Greek and Cyrillic become small; all else, and bytes that are no UTF-8, stays.
 std::string folded_name(std::string_view text);
 
 /// `text` with control characters (C0, DEL, C1 in UTF-8), line and paragraph separators, controls
