@@ -27,6 +27,69 @@ bool begins_with_letters(std::string_view text, std::string_view word) {
                     [](char letter, char c) { return letter == lower(c); });
 }
 
+/// Characters of several bytes that stand where a number has one of ASCII.
+struct Mark {
+  std::string_view bytes, plain;
+};
+constexpr std::array<Mark, 16> wide_marks = {{
+    {"\u00a0", " "},  // no-break blank
+    {"\u2002", " "},
+    {"\u2003", " "},
+    {"\u2007", " "},  // figure blank
+    {"\u2008", " "},
+    {"\u2009", " "},  // thin blank
+    {"\u200a", " "},
+    {"\u202f", " "},  // narrow no-break blank
+    {"\u3000", " "},
+    {"\u2018", "'"},
+    {"\u2019", "'"},
+    {"\u2212", "-"},
+    {"\u200b", ""},  // blank without width
+    {"\u200c", ""},
+    {"\u2060", ""},
+    {"\ufeff", ""},  // byte order mark
+}};
+
+constexpr bool is_ascii(char c) {
+  return static_cast<unsigned char>(c) < 0x80;
+}
+
+const Mark* mark_at(std::string_view text) {
+  if (text.empty() || is_ascii(text.front())) return nullptr;
+  const auto* found = std::ranges::find_if(
+      wide_marks, [&](const Mark& mark) { return text.starts_with(mark.bytes); });
+  return found == wide_marks.end() ? nullptr : found;
+}
+
+/// `text` itself, or in `store` with those characters as one of ASCII.
+std::string_view with_plain_marks(std::string_view text, std::string& store) {
+  if (std::ranges::all_of(text, is_ascii)) return text;
+  while (!text.empty()) {
+    const Mark* mark = mark_at(text);
+    store += mark != nullptr ? mark->plain : text.substr(0, 1);
+    text.remove_prefix(mark != nullptr ? mark->bytes.size() : 1);
+  }
+  return store;
+}
+
+/// Without blanks of any width and marks of none at the ends.
+std::string_view trimmed_marks(std::string_view text) {
+  const auto goes = [](const Mark& mark) { return mark.plain.empty() || mark.plain == " "; };
+  for (;;) {
+    text = trimmed(text);
+    if (text.empty() || (is_ascii(text.front()) && is_ascii(text.back()))) return text;
+    const Mark* first = mark_at(text);
+    if (first != nullptr && goes(*first)) {
+      text.remove_prefix(first->bytes.size());
+      continue;
+    }
+    const auto* last = std::ranges::find_if(
+        wide_marks, [&](const Mark& mark) { return goes(mark) && text.ends_with(mark.bytes); });
+    if (last == wide_marks.end()) return text;
+    text.remove_suffix(last->bytes.size());
+  }
+}
+
 bool begins_with_word(std::string_view text, std::string_view word) {
   return text.starts_with(word) && (text.size() == word.size() || !is_letter(text[word.size()]));
 }
@@ -85,6 +148,11 @@ std::optional<Groups> groups_of(std::string_view text) {
     start = i + 1;
   }
   close(text.size());
+  // "60." is 60.
+  if (out.between.size() == 1 && out.between.front() == '.' && out.digits.back().empty()) {
+    out.between.pop_back();
+    out.digits.pop_back();
+  }
   const bool leading_point = out.digits.front().empty() && out.between.size() == 1;
   for (std::size_t i = leading_point ? 1 : 0; i < out.digits.size(); ++i) {
     if (out.digits[i].empty()) return std::nullopt;
@@ -133,6 +201,21 @@ Reading3 meaning(const Groups& groups) {
   if (!uniform || !threes(groups, 1, groups.digits.size() - 1)) return Reading3::no_number;
   if (last == '.') return Reading3::decimal_point;
   return last == ',' ? Reading3::decimal_comma : Reading3::no_number;
+}
+
+/// Digits behind the mark of "12.000", "9.500" or "1.250", as a number of thousands is likely to
+/// end; "12.750" ends as a diameter in quarters of an inch does.
+bool ends_round(const Groups& groups) {
+  const std::string_view behind = groups.digits.back();
+  return behind.back() == '0' && behind != "750";
+}
+
+double thousands_value(const Groups& groups) {
+  double value = 0;
+  for (std::string_view digits : groups.digits) {
+    for (const char c : digits) value = 10 * value + (c - '0');
+  }
+  return value;
 }
 
 std::string joined(const Groups& groups, bool last_is_decimal) {
@@ -252,7 +335,7 @@ std::size_t distance_mark(std::string_view text, std::size_t& length) {
 }  // namespace
 
 bool says_nothing(std::string_view cell) {
-  cell = trimmed(cell);
+  cell = trimmed_marks(cell);
   if (cell.empty()) return true;
   if (cell.size() > 60) return false;
   const char c = cell.front();
@@ -280,7 +363,7 @@ bool says_nothing(std::string_view cell) {
 }
 
 std::string_view without_text_marks(std::string_view cell) {
-  cell = trimmed(cell);
+  cell = trimmed_marks(cell);
   if (cell.size() > 3 && cell.starts_with("=\"") && cell.ends_with('"')) {
     return trimmed(cell.substr(2, cell.size() - 3));
   }
@@ -289,27 +372,81 @@ std::string_view without_text_marks(std::string_view cell) {
   return cell;
 }
 
-NumberStyle number_style(std::span<const std::string_view> cells) {
+NumberStyle number_style(std::span<const std::string_view> cells, double largest) {
   bool point = false, comma = false;
+  bool uneven = false, uneven_hundreds = false, whole_hundreds = false;
   for (std::string_view cell : cells) {
     // The number in front of a unit tells as well.
-    const std::size_t end = cell.find_first_not_of("+-0123456789.,' ");
-    const std::string_view number = trimmed(cell.substr(0, end));
+    std::string store;
+    const std::string_view number =
+        trimmed(with_plain_marks(cell.substr(0, number_length(cell)), store));
     if (number.empty()) continue;
     const auto groups = groups_of(number);
     if (!groups) continue;
     const Reading3 reading = meaning(*groups);
+    const char mark = groups->between.empty() ? ' ' : groups->between.front();
+    const bool too_large = reading == Reading3::open && thousands_value(*groups) > largest;
     point = point || reading == Reading3::decimal_point ||
-            (reading == Reading3::thousands && groups->between.front() == ',');
+            (reading == Reading3::thousands && mark == ',') || (too_large && mark == '.');
     comma = comma || reading == Reading3::decimal_comma ||
-            (reading == Reading3::thousands && groups->between.front() == '.');
+            (reading == Reading3::thousands && mark == '.') || (too_large && mark == ',');
+    if (reading == Reading3::open && mark == '.' && !ends_round(*groups)) {
+      uneven = true;
+      uneven_hundreds = uneven_hundreds || groups->digits.front().size() == 3;
+    }
+    whole_hundreds =
+        whole_hundreds || (reading == Reading3::whole && groups->digits.front().size() == 3);
   }
-  if (point == comma) return NumberStyle::open;
-  return point ? NumberStyle::decimal_point : NumberStyle::decimal_comma;
+  if (point && comma) return NumberStyle::contradictory;
+  if (point || comma) return point ? NumberStyle::decimal_point : NumberStyle::decimal_comma;
+  if (!uneven) return NumberStyle::open;
+  return whole_hundreds && !uneven_hundreds ? NumberStyle::contradictory
+                                            : NumberStyle::decimal_point;
+}
+
+bool is_plain_decimal(std::string_view cell, NumberStyle style) {
+  if (style == NumberStyle::decimal_point) return true;
+  const std::size_t point = cell.find('.');
+  if (point == std::string_view::npos) return true;
+  if (style == NumberStyle::decimal_comma) return false;
+  const auto groups = groups_of(cell);
+  if (!groups || meaning(*groups) != Reading3::open) return true;
+  return style == NumberStyle::open && !ends_round(*groups);
+}
+
+std::size_t number_length(std::string_view cell) {
+  // Blanks of other widths and typographic apostrophes have several bytes.
+  std::size_t end = 0;
+  for (std::string_view rest = cell; !rest.empty(); rest = cell.substr(end)) {
+    const char c = rest.front();
+    const Mark* mark = mark_at(rest);
+    if (is_digit(c) || std::string_view("+-.,' ").find(c) != std::string_view::npos) {
+      ++end;
+    } else if (mark != nullptr) {
+      end += mark->bytes.size();
+    } else {
+      break;
+    }
+  }
+  const auto is_number = [&](std::size_t length) {
+    std::string store;
+    const auto groups = groups_of(trimmed(with_plain_marks(cell.substr(0, length), store)));
+    return groups && meaning(*groups) != Reading3::no_number;
+  };
+  // "6 1/2 in" is not 61 halves.
+  const bool fraction = end < cell.size() && cell[end] == '/';
+  if (!fraction && end > 0 && is_number(end)) {
+    while (end > 0 && is_blank(cell[end - 1])) --end;
+    return end;
+  }
+  const std::size_t plain = cell.find_first_not_of("+-0123456789.,");
+  return plain == std::string_view::npos ? cell.size() : plain;
 }
 
 BareNumber read_bare_number(std::string_view cell, NumberStyle style) {
   using Kind = BareNumber::Kind;
+  std::string store;
+  cell = trimmed(with_plain_marks(cell, store));
   const auto unclear = [&](std::string message) {
     return BareNumber{Kind::unclear, {}, std::move(message)};
   };
@@ -332,7 +469,8 @@ BareNumber read_bare_number(std::string_view cell, NumberStyle style) {
       break;
   }
   const bool comma = groups->between.front() == ',';
-  if (!comma && style != NumberStyle::decimal_comma) {
+  if (!comma && (style == NumberStyle::decimal_point ||
+                 (style == NumberStyle::open && !ends_round(*groups)))) {
     return {Kind::number, joined(*groups, true), {}};
   }
   if (comma && style == NumberStyle::decimal_comma) {

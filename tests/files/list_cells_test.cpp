@@ -79,7 +79,9 @@ TEST_CASE("list_cells: numbers with thousands apart", "[list]") {
   CHECK(number("7.1100") == "7.1100");
   CHECK(number("1,2,3") == "none");
   CHECK(number("12,34,567") == "none");
-  CHECK(number("5.") == "none");
+  CHECK(number("60.") == "60");
+  CHECK(number("5..") == "none");
+  CHECK(number(".") == "none");
   CHECK(number("6 1/2") == "none");
   CHECK(number("6\"") == "none");
   CHECK(number("") == "none");
@@ -89,8 +91,20 @@ TEST_CASE("list_cells: three digits behind one mark are decided by the column", 
   CHECK(number("1,220") == "unclear");
   CHECK(number("1,220", NumberStyle::decimal_point) == "unclear");
   CHECK(number("1,220", NumberStyle::decimal_comma) == "1.220");
-  // A point is decimal, as in a job file, unless the column has decimal commas.
-  CHECK(number("1.220") == "1.220");
+  // So is a point with round digits behind it; others are a diameter's or a measured value's.
+  for (const char* cell : {"12.000", "9.500", "1.220", "1.250"}) {
+    INFO(cell);
+    CHECK(number(cell) == "unclear");
+    CHECK(number(cell, NumberStyle::contradictory) == "unclear");
+    CHECK(number(cell, NumberStyle::decimal_point) == cell);
+    CHECK(number(cell, NumberStyle::decimal_comma) == "unclear");
+  }
+  for (const char* cell : {"168.275", "6.625", "12.750"}) {
+    INFO(cell);
+    CHECK(number(cell) == cell);
+    CHECK(number(cell, NumberStyle::contradictory) == "unclear");
+  }
+  CHECK(number("0.280") == "0.280");
   CHECK(number("1.220", NumberStyle::decimal_point) == "1.220");
   CHECK(number("1.220", NumberStyle::decimal_comma) == "unclear");
   const BareNumber open = read_bare_number("1,220", NumberStyle::open);
@@ -103,7 +117,65 @@ TEST_CASE("list_cells: three digits behind one mark are decided by the column", 
   CHECK(style({"1.234,5"}) == NumberStyle::decimal_comma);
   CHECK(style({"1,234,567"}) == NumberStyle::decimal_point);
   CHECK(style({"1,220", "12", "NPS 6"}) == NumberStyle::open);
-  CHECK(style({"114,3", "114.3"}) == NumberStyle::open);
+  CHECK(style({"114,3", "114.3"}) == NumberStyle::contradictory);
+}
+
+TEST_CASE("list_cells: a column of points with three digits behind them", "[list]") {
+  using Cells = std::vector<std::string_view>;
+  const auto style = [](Cells cells) { return number_style(cells); };
+  // Flows in l/h, thousands apart.
+  CHECK(style({"12.000", "9.500", "1.250"}) == NumberStyle::open);
+  CHECK(style({"12.000 l/h", "9.500 l/h", "850 l/h"}) == NumberStyle::open);
+  CHECK(style({"12.431", "9.512", "850"}) == NumberStyle::contradictory);
+  CHECK(style({"12.000", "1.234.567"}) == NumberStyle::decimal_comma);
+  // Diameters and walls in inches (ASME B36.10M), and in mm.
+  CHECK(style({"6.625", "4.500"}) == NumberStyle::decimal_point);
+  CHECK(style({"10.750", "14.000"}) == NumberStyle::decimal_point);
+  CHECK(style({"4.500", "0.280"}) == NumberStyle::decimal_point);
+  CHECK(style({"168.275", "610"}) == NumberStyle::decimal_point);
+  // No pipe has 114 m.
+  const Cells steel = {"114.300", "219.100", "610"};
+  CHECK(number_style(steel) == NumberStyle::open);
+  CHECK(number_style(steel, 4000) == NumberStyle::decimal_point);
+  CHECK(number_style(Cells{"114,300", "219,100"}, 4000) == NumberStyle::decimal_comma);
+  // 1220 mm is a pipe, so this remains to be asked.
+  CHECK(number_style(Cells{"813", "1.220"}, 4000) == NumberStyle::open);
+  CHECK(number_style(Cells{"813", "1.016"}, 4000) == NumberStyle::contradictory);
+
+  CHECK(is_plain_decimal("12", NumberStyle::open));
+  CHECK(is_plain_decimal("7.11", NumberStyle::open));
+  CHECK(is_plain_decimal("6.625", NumberStyle::open));
+  CHECK(is_plain_decimal("12.000", NumberStyle::decimal_point));
+  CHECK_FALSE(is_plain_decimal("12.000", NumberStyle::open));
+  CHECK_FALSE(is_plain_decimal("6.625", NumberStyle::contradictory));
+  CHECK_FALSE(is_plain_decimal("7.11", NumberStyle::decimal_comma));
+}
+
+TEST_CASE("list_cells: blanks and apostrophes of every kind", "[list]") {
+  // U+00A0, U+202F, U+2009, U+2007 and U+2019: what word processors and spreadsheets put between
+  // thousands (common practice, no source).
+  for (const char* cell : {"12 000", "12\u00a0000", "12\u202f000", "12\u2009000", "12\u2007000",
+                           "12\u2019000", "12'000", "\ufeff12 000", "12 000\u200b"}) {
+    INFO(cell);
+    CHECK(number(cell) == "12000");
+  }
+  CHECK(number("\u22125,5") == "-5.5");
+  CHECK(without_text_marks("\ufeff60 m3/h\u00a0") == "60 m3/h");
+  CHECK(without_text_marks("\u200b\u200b6\" ") == "6\"");
+  CHECK(without_text_marks("\u00a0") == "");
+  CHECK(without_text_marks("\u041406 \u0417") == "\u041406 \u0417");
+  CHECK(says_nothing("\u00a0\ufeff"));
+
+  const auto front = [](std::string_view cell) { return cell.substr(0, number_length(cell)); };
+  CHECK(front("1 200 l/min") == "1 200");
+  CHECK(front("12'000 l/h") == "12'000");
+  CHECK(front("1 234,5 m3/h") == "1 234,5");
+  CHECK(front("60 m3/h") == "60");
+  CHECK(front("6 1/2 in") == "6");
+  CHECK(front("5' 6\"") == "5");
+  CHECK(front("4-6 degC") == "4-6");
+  CHECK(front("DN 100") == "");
+  CHECK(number(front("1\u202f200\u00a0l/min")) == "1200");
 }
 
 TEST_CASE("list_cells: what a spreadsheet spoiled is told", "[list]") {

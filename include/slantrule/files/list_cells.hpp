@@ -3,7 +3,9 @@
 /// Cells of a list as people and spreadsheets leave them: nothing, numbers in several styles,
 /// numbers that a spreadsheet spoiled, values with an alternative, fittings in the line.
 
+#include <cstddef>
 #include <cstdint>
+#include <limits>
 #include <optional>
 #include <span>
 #include <string>
@@ -16,15 +18,33 @@ namespace slantrule {
 /// "unknown", "TBD", "see photo", a spreadsheet's error, a map system's -9999.
 bool says_nothing(std::string_view cell);
 
-/// A cell without what a spreadsheet puts round a text: the apostrophe before it, or ="...".
+/// A cell without what a spreadsheet puts round a text: the apostrophe before it, or ="..."; and
+/// without blanks of any width, byte order marks and the like at its ends.
 std::string_view without_text_marks(std::string_view cell);
 
 /// What separates decimals in a column, as far as its cells tell.
-enum class NumberStyle : std::uint8_t { open, decimal_point, decimal_comma };
+enum class NumberStyle : std::uint8_t {
+  open,           ///< no cell tells
+  decimal_point,  ///< "114.3"
+  decimal_comma,  ///< "114,3"
+  contradictory   ///< some cells say the one, some the other
+};
 
-/// Decides by the cells that allow one reading alone: "114,3", "1.234,5", "6.02". `open` where
-/// there is none, or where they contradict each other.
-NumberStyle number_style(std::span<const std::string_view> cells);
+/// Decides by the cells that allow one reading alone: "114,3", "1.234,5", "6.02". A point with
+/// three digits behind it that are not round ("6.625", "12.750") is a decimal one too, unless
+/// whole numbers from 100 on stand in the column without any mark, as beside thousands apart.
+/// Nothing in the column is greater than `largest`, in the unit of the column: what would be with
+/// thousands apart has decimals ("114.300" mm of a pipe).
+NumberStyle number_style(std::span<const std::string_view> cells,
+                         double largest = std::numeric_limits<double>::infinity());
+
+/// Whether a plain decimal ("7.11", "60") is nothing but that in a column of the style: no point,
+/// or one that can't separate thousands.
+bool is_plain_decimal(std::string_view cell, NumberStyle style);
+
+/// How many bytes the number at the beginning of a cell has, thousands apart included: 5 of
+/// "1 200 l/min". 0 where there is none.
+std::size_t number_length(std::string_view cell);
 
 /// A cell as a number without a unit.
 struct BareNumber {
@@ -38,10 +58,11 @@ struct BareNumber {
   std::string message;  ///< one line: what is wrong and how to write it
 };
 
-/// "1,234.5", "1.234,5", "1 234,5" and "1'234.5" are 1234.5. One separator with three digits behind
-/// it ("1,220", "1.220") is decided by the column's style: a point is decimal unless the column has
-/// decimal commas; what remains open is unclear. Numbers with an exponent ("1E+02") were cut by a
-/// spreadsheet and are unclear.
+/// "1,234.5", "1.234,5", "1 234,5" and "1'234.5" are 1234.5, with blanks and apostrophes of any
+/// kind. One separator with three digits behind it ("1,220", "1.220") is decided by the column's
+/// style. In an open one a comma is unclear, and a point where the digits are round ("12.000",
+/// "1.250"); "6.625" and "12.750" (quarters of an inch) are decimals. Numbers with an exponent
+/// ("1E+02") were cut by a spreadsheet and are unclear.
 BareNumber read_bare_number(std::string_view cell, NumberStyle style);
 
 /// What a spreadsheet made of a fraction or a range ("2-Jan", "4-Mar", "26:01.0"): one line that
