@@ -93,6 +93,27 @@ bool takes_fractions(const Unit& unit) {
   return unit.info.name == "in" || unit.info.name == "ft" || unit.info.name == "yd";
 }
 
+/// "06/12/2024", "2024-11-07", "7.11.24", "07-Nov-2024".
+bool is_date(std::string_view text) {
+  if (text.size() < 6 || text.size() > 12 || !is_digit(text.front()) || !is_digit(text.back())) {
+    return false;
+  }
+  const std::size_t first = text.find_first_of("/.-");
+  if (first == std::string_view::npos) return false;
+  const std::size_t second = text.find(text[first], first + 1);
+  if (second == std::string_view::npos) return false;
+  const auto digits = [](std::string_view part) {
+    return std::all_of(part.begin(), part.end(), is_digit) ? part.size() : 0;
+  };
+  const std::size_t front = digits(text.substr(0, first));
+  const std::string_view middle = text.substr(first + 1, second - first - 1);
+  const std::size_t back = digits(text.substr(second + 1));
+  const bool month = digits(middle) == 1 || digits(middle) == 2 ||
+                     (middle.size() == 3 && std::all_of(middle.begin(), middle.end(), is_letter));
+  const auto day = [](std::size_t count) { return count == 1 || count == 2; };
+  return month && ((day(front) && (back == 2 || back == 4)) || (front == 4 && day(back)));
+}
+
 /// "7.11" for the number, whatever way it was written.
 std::string number_for_message(const NumberText& number) {
   if (const auto value = number.times_ten_to(0)) return decimal_text(*value);
@@ -109,6 +130,9 @@ class QuantityReader {
       return problem("is too long for a quantity; write it such as {}", example());
     }
     plain_ = plain_text(text_);
+    if (is_date(trimmed(plain_))) {
+      return problem("is a date; write the value with its unit, such as {}", example());
+    }
     split_tolerance();
     if (auto wrong = take_coverage()) return *wrong;
     if (value_.empty() && has_tolerance_) {
@@ -143,6 +167,15 @@ class QuantityReader {
   }
 
   std::string example() const { return fmt::format("\"{}\"", dimension_example(first_accepted())); }
+
+  std::string example_with_limit() const {
+    const Dimension dimension = first_accepted();
+    if (dimension == Dimension::temperature) return "\"20 degC +- 2 K\"";
+    // Behind "5 %" the limit could be a share of the value.
+    if (dimension == Dimension::fraction) return "\"5 +- 0.2 %\"";
+    return fmt::format("\"{} +- {} {}\"", dimension_example(dimension),
+                       dimension == Dimension::length ? "0.15" : "0.2", example_unit());
+  }
 
   std::string_view example_unit() const {
     const std::string_view whole = dimension_example(first_accepted());
@@ -225,7 +258,7 @@ class QuantityReader {
   std::optional<QuantityProblem> limit_problem() const {
     if (limit_.negative) return problem("has a negative tolerance; write it without the minus");
     if (limit_.fault == NumberFault::missing) {
-      return problem("has no number behind +-; write it such as \"+- 0.15 mm\" or \"+- 0.2 %\"");
+      return problem("has no number behind +-; write it such as {}", example_with_limit());
     }
     if (limit_.fault == NumberFault::none) return {};
     return number_problem(limit_, limit_unit_text_.empty() ? unit_text_ : limit_unit_text_);
@@ -236,7 +269,9 @@ class QuantityReader {
     Reading reading;
     if (match.unit == nullptr) {
       const auto feet = feet_and_inches();
-      if (!feet) return unknown_unit(match, number_, unit_text_);
+      const bool no_feet = !feet || (std::holds_alternative<QuantityProblem>(*feet) &&
+                                     !accepted_.contains(Dimension::length));
+      if (no_feet) return unknown_unit(match, number_, unit_text_);
       if (const auto* wrong = std::get_if<QuantityProblem>(&*feet)) return *wrong;
       reading.si = std::get<double>(*feet);
       reading.dimension = Dimension::length;
@@ -439,6 +474,11 @@ class QuantityReader {
       case NumberFault::separators:
         return problem("separates thousands; write it as \"{} {}\"", first, unit);
       case NumberFault::fraction:
+        if (unit_text.ends_with('?')) unit_text.remove_suffix(1);
+        if (!is_accepted(first + " " + unit) || !known_or_none(trimmed(unit_text))) {
+          return problem("has more than one number; write one value with its unit, such as {}",
+                         example());
+        }
         return problem(
             "could be a fraction or two values; write a decimal, or {{ \"one_of\": "
             "[\"{0} {2}\", \"{1} {2}\"] }}",
@@ -501,8 +541,9 @@ class QuantityReader {
     }
     if (unit_text.find('+') != std::string_view::npos) {
       return problem(
-          "has unequal or several limits; write one, such as \"7.11 mm +- 0.15 mm\", or "
-          "{{ \"between\": [lowest, highest] }}");
+          "has unequal or several limits; write one, such as {}, or "
+          "{{ \"between\": [lowest, highest] }}",
+          example_with_limit());
     }
     if (auto several = several_values(number, unit_text)) return *several;
     if (unit_text.ends_with('?')) {
@@ -512,72 +553,130 @@ class QuantityReader {
           "it may be",
           number_for_message(number), unit_for_message(sure));
     }
-    auto nearest = nearest_unit_among(unit_text, accepted_);
-    if (!nearest) nearest = nearest_unit(unit_text);
-    if (nearest) {
+    if (const auto nearest = near_unit(unit_text)) {
       return problem("has an unknown unit \"{}\"; did you mean \"{}\"?", part(unit_text), *nearest);
     }
     return problem("has an unknown unit \"{}\"; write it such as {}", part(unit_text), example());
   }
 
-  /// Names the values where a second number stands in what should be the unit, as in "4-6 degC".
-  std::optional<QuantityProblem> several_values(const NumberText& first,
-                                                std::string_view rest) const {
-    std::size_t second_at = 0;
-    while (second_at < rest.size()) {
-      // A digit right behind a letter or ^ belongs to a unit, but for the x of "168.3x7.11".
-      const char before = second_at == 0 ? ' ' : rest[second_at - 1];
-      const bool behind_x = second_at == 1 && (before == 'x' || before == 'X');
-      const bool free = behind_x || !(is_letter(before) || is_digit(before) || before == '^');
-      if (is_digit(rest[second_at]) && free) break;
-      ++second_at;
-    }
-    if (second_at >= rest.size()) return {};
-    const NumberText second = read_number(rest.substr(second_at));
-    std::string_view between = trimmed(rest.substr(0, second_at));
-    const std::string_view last_unit = unit_part(rest.substr(second_at), second);
+  /// The unit that a slip of `unit_text` may mean. In a short one each other letter makes another
+  /// unit ("mbd" and "mgd"); there only signs and doubled letters are slips.
+  std::optional<std::string_view> near_unit(std::string_view unit_text) const {
+    const auto nearest = nearest_unit_among(unit_text, accepted_);
+    if (!nearest) return {};
+    const auto letters = [](std::string_view text) {
+      std::string out;
+      for (const char c : text) {
+        const bool sign = c == '/' || c == ' ' || c == '.' || c == '-' || c == '_';
+        if (!sign && (out.empty() || out.back() != lower(c))) out += lower(c);
+      }
+      return out;
+    };
+    constexpr std::size_t kShort = 4;
+    if (unit_text.size() > kShort || letters(unit_text) == letters(*nearest)) return nearest;
+    return {};
+  }
 
-    enum class Kind { blank, range, choice, other } kind = Kind::blank;
+  /// Where a second number starts in what should be a unit. Digits within "m3", "ft^2" and "h-1"
+  /// belong to the unit, but not those behind the x of "168.3x7.11".
+  static std::size_t second_number_at(std::string_view rest) {
+    const auto in_word = [](char c) {
+      return is_letter(c) || is_digit(c) || c == '^' || static_cast<unsigned char>(c) >= 0x80;
+    };
+    for (std::size_t at = 0; at < rest.size(); ++at) {
+      if (!is_digit(rest[at])) continue;
+      const char before = at == 0 ? ' ' : rest[at - 1];
+      const bool behind_x = at == 1 && (before == 'x' || before == 'X');
+      const bool exponent =
+          before == '-' && at + 1 == rest.size() && at > 1 && in_word(rest[at - 2]);
+      if (behind_x || !(in_word(before) || exponent)) return at;
+    }
+    return std::string_view::npos;
+  }
+
+  enum class Between : std::uint8_t { blank, range, choice, other };
+
+  /// What the sign before a second number says; takes it off.
+  static Between take_sign(std::string_view& between) {
     struct Sign {
       std::string_view sign;
-      Kind kind;
+      Between kind;
     };
     for (const Sign& sign :
-         {Sign{"-", Kind::range}, Sign{"..", Kind::range}, Sign{"...", Kind::range},
-          Sign{"to", Kind::range}, Sign{"/", Kind::choice}, Sign{"or", Kind::choice},
-          Sign{"and", Kind::choice}, Sign{",", Kind::choice}, Sign{";", Kind::choice},
-          Sign{"&", Kind::choice}, Sign{"x", Kind::other}, Sign{"X", Kind::other},
-          Sign{"*", Kind::other}, Sign{"(", Kind::other}}) {
+         {Sign{"-", Between::range}, Sign{"...", Between::range}, Sign{"..", Between::range},
+          Sign{"to", Between::range}, Sign{"/", Between::choice}, Sign{"or", Between::choice},
+          Sign{"and", Between::choice}, Sign{",", Between::choice}, Sign{";", Between::choice},
+          Sign{"&", Between::choice}, Sign{"x", Between::other}, Sign{"X", Between::other},
+          Sign{"*", Between::other}, Sign{"(", Between::other}}) {
       if (!between.ends_with(sign.sign)) continue;
-      kind = sign.kind;
       between = trimmed(between.substr(0, between.size() - sign.sign.size()));
-      break;
+      return sign.kind;
     }
-    const std::string unit =
-        unit_for_message(find_unit(last_unit).unit != nullptr ? last_unit : between);
-    const std::string a = number_for_message(first) + " " + unit;
-    const std::string b = number_for_message(second) + " " + unit;
-    const std::string_view second_digits =
-        second.decimal.substr(0, second.decimal.find_first_of(",."));
-    switch (kind) {
-      case Kind::blank:
-        if (between.empty() && second_digits.size() == 3 && !first.decimal.empty() &&
-            first.decimal.find_first_of(".,eE") == std::string_view::npos) {
-          std::string joined = first.negative ? "-" : "";
-          joined += first.decimal;
-          joined += second.decimal;
-          if (const auto comma = joined.find(','); comma != std::string::npos) joined[comma] = '.';
-          return problem("has a blank inside its number; write \"{} {}\"", joined, unit);
+    return Between::blank;
+  }
+
+  static bool known_or_none(std::string_view unit_text) {
+    return unit_text.empty() || find_unit(unit_text).unit != nullptr;
+  }
+
+  bool is_accepted(const std::string& text) const {
+    return std::holds_alternative<Reading>(parse_quantity(text, accepted_));
+  }
+
+  /// Names the values where a second number stands in what should be the unit, as in "4-6 degC" or
+  /// "60 degC / 140 degF"; only such as would be accepted.
+  std::optional<QuantityProblem> several_values(const NumberText& first,
+                                                std::string_view rest) const {
+    const std::size_t second_at = second_number_at(rest);
+    if (second_at == std::string_view::npos) return {};
+    const NumberText second = read_number(rest.substr(second_at));
+    std::string_view own_unit = trimmed(rest.substr(0, second_at));
+    std::string_view last_unit = unit_part(rest.substr(second_at), second);
+    const bool bracket = own_unit.ends_with('(');
+    const Between kind = take_sign(own_unit);
+    if (bracket && last_unit.ends_with(')')) {
+      last_unit = trimmed(last_unit.substr(0, last_unit.size() - 1));
+    }
+    const QuantityProblem unnamed =
+        problem("has more than one number; write one value with its unit, such as {}", example());
+    const bool unitless = own_unit.empty() && last_unit.empty();
+    const bool one_lacks = !unitless && last_unit.empty();
+    if (second.fault != NumberFault::none || one_lacks) return unnamed;
+
+    const std::string unit = unit_for_message(last_unit);
+    if (kind == Between::blank && own_unit.empty() && !bracket) {
+      const std::string_view digits = second.decimal.substr(0, second.decimal.find_first_of(",."));
+      if (digits.size() == 3 && !first.decimal.empty() &&
+          first.decimal.find_first_of(".,eE") == std::string_view::npos) {
+        std::string joined = first.negative ? "-" : "";
+        joined += first.decimal;
+        joined += second.decimal;
+        std::replace(joined.begin(), joined.end(), ',', '.');
+        joined += ' ';
+        joined += unit;
+        if (is_accepted(joined)) {
+          return problem("has a blank inside its number; write \"{}\"", joined);
         }
-        [[fallthrough]];
-      case Kind::choice:
+      }
+    }
+    const std::string a =
+        number_for_message(first) + " " + (own_unit.empty() ? unit : unit_for_message(own_unit));
+    const std::string b = number_for_message(second) + " " + unit;
+    if (!known_or_none(own_unit) || !known_or_none(last_unit) || !is_accepted(a) || !is_accepted(b))
+      return unnamed;
+    if (!own_unit.empty() && find_unit(own_unit).unit != find_unit(last_unit).unit) {
+      return problem("has values in two units; write one of them, \"{}\" or \"{}\"", a, b);
+    }
+    switch (kind) {
+      case Between::blank:
+      case Between::choice:
         return problem(
             "has more than one number; write one value, or {{ \"one_of\": [\"{}\", "
             "\"{}\"] }}",
             a, b);
-      case Kind::range:
+      case Between::range:
         return problem("is a range; write one value, or {{ \"between\": [\"{}\", \"{}\"] }}", a, b);
-      case Kind::other:
+      case Between::other:
         break;
     }
     return problem("has more than one number; write one value, \"{}\" or \"{}\"", a, b);

@@ -65,10 +65,13 @@ constexpr Row kRows[] = {
     {pipe_diameters, 1, "D|dia|diameter|diameters|pipe diameters"},
 
     {temperature, 1, "K|kelvin|kelvins"},
-    {temperature, 1, "degC|deg C|C|degree C|degrees C|Celsius|degrees Celsius|degree Celsius",
+    {temperature, 1,
+     "degC|deg C|C|degree C|degrees C|Celsius|degrees Celsius|degree Celsius|oC|gr C|Grad C|"
+     "Grad Celsius|deg\u0421|\u0421",  // Cyrillic letters
+
      273.15},
     {temperature, kRankine_K,
-     "degF|deg F|F|degree F|degrees F|Fahrenheit|degrees Fahrenheit|degree Fahrenheit",
+     "degF|deg F|F|degree F|degrees F|Fahrenheit|degrees Fahrenheit|degree Fahrenheit|oF|Grad F",
      459.67 * kRankine_K},
     {temperature, kRankine_K, "degR|deg R|Rankine|degrees Rankine"},
 
@@ -218,16 +221,21 @@ struct Acronym {
   std::string_view unit, spellings;
 };
 constexpr Acronym kAcronyms[] = {
-    {"m3/h", "CMH"},
-    {"m3/s", "cumec|cumecs"},
-    {"l/s", "lps"},
-    {"l/min", "lpm"},
-    {"l/h", "lph"},
-    {"Ml/d", "MLD"},
-    {"gal/min", "gpm|US gpm|U.S. gpm|USgpm"},
+    {"m3/h",
+     "CMH|cum/h|cum/hr|qm/h|m3/Std|cbm/Std|m3/u|mc/h|m3h-1|\u043c3/\u0447|\u043c3/"
+     "\u0447\u0430\u0441|"
+     "\u043a\u0443\u0431.\u043c/\u0447"},
+    {"m3/d", "CMD|cum/d|cum/day|m3/Tag|mc/d|\u043c3/\u0441\u0443\u0442"},
+    {"m3/min", "cum/min|mc/min|\u043c3/\u043c\u0438\u043d"},
+    {"m3/s", "cumec|cumecs|cum/s|mc/s|\u043c3/\u0441"},
+    {"l/s", "lps|l/sek|lt/s|ltr/s|\u043b/\u0441|\u043b/\u0441\u0435\u043a"},
+    {"l/min", "lpm|l/mn|lt/min|ltr/min|\u043b/\u043c\u0438\u043d"},
+    {"l/h", "lph|lt/h|ltr/h|ltr/hr|l/Std|\u043b/\u0447"},
+    {"Ml/d", "MLD|MLPD"},
+    {"gal/min", "gpm|US gpm|U.S. gpm|USgpm|gpm (US)|gal(US)/min"},
     {"gal/h", "gph|US gph"},
     {"gal/d", "gpd|US gpd"},
-    {"imp gal/min", "imp gpm|igpm|UK gpm|imperial gpm"},
+    {"imp gal/min", "imp gpm|igpm|UK gpm|imperial gpm|gpm (UK)|gpm (imp)|gal(UK)/min"},
     {"imp gal/h", "imp gph|igph|UK gph"},
     {"imp gal/d", "imp gpd|igpd|UK gpd"},
     {"bbl/d", "bpd|b/d"},
@@ -238,6 +246,10 @@ constexpr Acronym kAcronyms[] = {
     {"ft/s", "fps"},
     {"ft/min", "fpm"},
     {"km/h", "kph|kmh"},
+    {"mgd", "mgd (US)"},
+    {"imp mgd", "mgd (UK)|mgd (imp)"},
+    // The petroleum industry's M is a thousand (common practice, no source).
+    {"kbd", "MBPD|mbd"},
 };
 
 constexpr bool is_word(char c) {
@@ -343,6 +355,12 @@ class UnitTable {
 
     const auto [first, last] = range(by_lower_key_, lower(key));
     if (first == last) return {};
+    // In capitals cubic metres as well as centimetres.
+    if (key.starts_with("CM/")) {
+      const std::string_view time = units_[first->unit].info.name.substr(2);
+      const Unit* cubic = exact("m3" + std::string(time));
+      if (cubic != nullptr) return {nullptr, {cubic->info.name, units_[first->unit].info.name}};
+    }
     for (auto one = first; one != last; ++one) {
       if (one->unit != first->unit) return {nullptr, {first->written, one->written}};
       if (swaps_prefix(key, unit_key(one->written))) return {nullptr, {one->written, {}}};

@@ -438,13 +438,25 @@ TEST_CASE("a text that is no quantity is refused with its reason") {
       {"4/8 in", length, "two values", {"4 in", "8 in"}},
       {"5/12 in", length, "two values", {"5 in", "12 in"}},
       {"5/8 mm", length, "two values", {"0.625 mm", "5 mm", "8 mm"}},
-      {"1/6/2015", length, "can't be read"},
+      {"1/6/2015", length, "is a date"},
+      {"06/12/2024", temperature, "is a date"},
+      {"2024-11-07", length, "is a date"},
+      {"7.11.24", length, "is a date"},
+      {"07-Nov-2024", length, "is a date"},
       {"6 9/8 in", length, "can't be read"},
       {"7.1 mm, 7.2 mm", length, "more than one number", {"7.1 mm", "7.2 mm"}},
       {"4 mm or 6 mm", length, "more than one number", {"4 mm", "6 mm"}},
       {"168.3 x 7.11 mm", length, "more than one number", {"168.3 mm", "7.11 mm"}},
       {"168,3\u00d77,1", length, "more than one number"},
       {"10.3 (was 12.7)", length, "more than one number"},
+      {"60 \u00b0C / 140 \u00b0F", temperature, "two units", {"60 degC", "140 degF"}},
+      {"15.6 \u00b0C (60 \u00b0F)", temperature, "two units", {"15.6 degC", "60 degF"}},
+      {"6/12 \u00b0C", temperature, "two values", {"6 degC", "12 degC"}},
+      {"60 m3/h @ 4 bar", kFlows, "write one value with its unit, such as \"60 m3/h\""},
+      {"60 m3/h 4", kFlows, "write one value with its unit, such as \"60 m3/h\""},
+      {"elbow-90 @ 2,1 m, pump @ 12 D", length, "doesn't start with a number"},
+      {"2,1 m, pump @ 12 D", length, "write one value with its unit, such as \"7.11 mm\""},
+      {"4-6 bar", kPressures, "write one value with its unit, such as \"5 bar absolute\""},
       {"7 mm?", length, "in doubt", {"7 mm"}},
       {"~7 mm", length, "approximate"},
       {"\u22487 mm", length, "approximate"},
@@ -726,6 +738,90 @@ TEST_CASE("inches are printed as on a tape, and read back within half a part") {
   }
   CHECK_THROWS_AS(format_inch_fraction(1, 0), std::invalid_argument);
   CHECK_THROWS_AS(format_inch_fraction(1e18), std::invalid_argument);
+}
+
+TEST_CASE("a mend names units of the quantity that is wanted only") {
+  const auto refusal = [](std::string_view text, Dimensions accepted) {
+    const auto result = parse_quantity(text, accepted);
+    REQUIRE(std::holds_alternative<QuantityProblem>(result));
+    return std::get<QuantityProblem>(result).message;
+  };
+  // Each letter of a short unit makes another one.
+  for (const char* text : {"60 m3", "60 mcg", "60 mdb", "60 C min", "60 xyz"}) {
+    CAPTURE(text);
+    const std::string message = refusal(text, kFlows);
+    CHECK(message.find("did you mean") == std::string::npos);
+    CHECK(message.find("60 m3/h") != std::string::npos);
+  }
+  CHECK(refusal("60 m3/hh", kFlows).find("did you mean \"m3/h\"") != std::string::npos);
+  CHECK(refusal("7 mmm", length).find("did you mean \"mm\"") != std::string::npos);
+  for (const char* text : {"20 degC +- 1 +- 2", "20 degC +-", "5' 6", "20 ft 6 m"}) {
+    CAPTURE(text);
+    const std::string message = refusal(text, temperature);
+    CHECK(message.find("7.11 mm") == std::string::npos);
+    CHECK(message.find("1/2 in") == std::string::npos);
+    CHECK(message.find("20 degC") != std::string::npos);
+  }
+  // The proposed limits are accepted themselves.
+  for (const Dimension dimension : {length, temperature, pressure_gauge, volume_flow, velocity,
+                                    density, fraction, mass_fraction, dynamic_viscosity}) {
+    const std::string message =
+        refusal(std::string(dimension_example(dimension)) + " +-", dimension);
+    const std::size_t from = message.rfind('"', message.size() - 2) + 1;
+    CAPTURE(message);
+    CHECK(must_read(message.substr(from, message.size() - 1 - from), dimension).tolerance_stated);
+  }
+}
+
+TEST_CASE("units as they are spelled in other countries and trades") {
+  struct Row {
+    const char* text;
+    Dimension dimension;
+    double si;
+  };
+  // Words and letters: common practice, no source; the factors are those of the units' own names.
+  const double per_h = 1.0 / 3600;
+  const std::vector<Row> rows = {
+      {"60 qm/h", volume_flow, 60 * per_h},
+      {"60 m\u00b3/Std", volume_flow, 60 * per_h},
+      {"60 m\u00b3/Std.", volume_flow, 60 * per_h},
+      {"60 m3/u", volume_flow, 60 * per_h},
+      {"60 mc/h", volume_flow, 60 * per_h},
+      {"60 cum/hr", volume_flow, 60 * per_h},
+      {"60 m3h-1", volume_flow, 60 * per_h},
+      {"60 \u043c3/\u0447", volume_flow, 60 * per_h},
+      {"60 \u043c\u00b3/\u0447\u0430\u0441", volume_flow, 60 * per_h},
+      {"15 \u043b/\u0441", volume_flow, 15e-3},
+      {"15 l/sek", volume_flow, 15e-3},
+      {"900 l/mn", volume_flow, 15e-3},
+      {"900 lt/min", volume_flow, 15e-3},
+      {"900 ltr/min", volume_flow, 15e-3},
+      {"1440 CMD", volume_flow, 60 * per_h},
+      {"1.5 MLPD", volume_flow, 1500.0 / 86400},
+      {"260 gpm (US)", volume_flow, 260 * 3.785411784e-3 / 60},
+      {"260 gal(US)/min", volume_flow, 260 * 3.785411784e-3 / 60},
+      {"2 mgd (UK)", volume_flow, 2e6 * 4.54609e-3 / 86400},
+      {"2 MBPD", volume_flow, 2e3 * 0.158987294928 / 86400},
+      {"2 mbd", volume_flow, 2e3 * 0.158987294928 / 86400},
+      {"20 \u00b0\u0421", temperature, 293.15},
+      {"20 oC", temperature, 293.15},
+      {"20 gr C", temperature, 293.15},
+      {"20 Grad C", temperature, 293.15},
+      {"20 degrees C", temperature, 293.15},
+  };
+  for (const Row& row : rows) {
+    CAPTURE(row.text);
+    CHECK(must_read(row.text, row.dimension).si == Approx(row.si).epsilon(1e-12));
+  }
+  // In capitals cubic metres as well as centimetres.
+  for (const char* text : {"60 CM/H", "60 CM/HR"}) {
+    CAPTURE(text);
+    const auto result = parse_quantity(text, kFlows);
+    REQUIRE(std::holds_alternative<QuantityProblem>(result));
+    const std::string message = std::get<QuantityProblem>(result).message;
+    CHECK(message.find("\"m3/h\" or \"cm/h\"") != std::string::npos);
+  }
+  CHECK(must_read("60 cm/h", kFlows).dimension == velocity);
 }
 
 TEST_CASE("nearest_unit finds the unit behind a slip") {
