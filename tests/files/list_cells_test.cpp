@@ -109,7 +109,15 @@ TEST_CASE("list_cells: three digits behind one mark are decided by the column", 
   CHECK(number("1.220", NumberStyle::decimal_comma) == "unclear");
   const BareNumber open = read_bare_number("1,220", NumberStyle::open);
   CHECK(open.message.find("1220") != std::string::npos);
-  CHECK(open.message.find("1.220") != std::string::npos);
+  CHECK(open.message.find("1.22;") != std::string::npos);
+  // What is proposed is not asked about again.
+  CHECK(read_bare_number("12.000", NumberStyle::open).message.find("12000 or 12;") !=
+        std::string::npos);
+  CHECK(read_bare_number("6.625", NumberStyle::decimal_comma).message.find("6625 or 6,625;") !=
+        std::string::npos);
+  CHECK(read_bare_number("6.625", NumberStyle::contradictory).message.find("6625 or 6.6250;") !=
+        std::string::npos);
+  CHECK(number("6.6250", NumberStyle::contradictory) == "6.6250");
 
   const auto style = [](std::vector<std::string_view> cells) { return number_style(cells); };
   CHECK(style({"114,3", "1,220"}) == NumberStyle::decimal_comma);
@@ -251,4 +259,100 @@ TEST_CASE("list_cells: fittings in one cell", "[list]") {
   CHECK_FALSE(read_fittings("elbow @").message.empty());
   CHECK_FALSE(read_fittings("@ 2 m").message.empty());
   CHECK_FALSE(read_fittings("none").message.empty());
+  CHECK_FALSE(read_fittings("straight").message.empty());
+}
+
+TEST_CASE("list_cells: fittings as people call them", "[list]") {
+  const auto told = [](std::string_view cell) {
+    const CellFittings read = read_fittings(cell);
+    std::string out = read.message.empty() ? "" : "asked";
+    for (const CellFitting& one : read.fittings) {
+      if (!read.message.empty()) break;
+      if (!out.empty()) out += "; ";
+      out += one.fitting + (one.distance.empty() ? "" : " @ " + one.distance);
+    }
+    return out;
+  };
+  struct Row {
+    std::string_view cell, meaning;
+  };
+  // Common practice, no source; the keys are those of the catalogue's table of straight runs.
+  const std::vector<Row> rows = {
+      // The distance without its mark, before or behind.
+      {"elbow 2.1 m", "elbow-90 @ 2.1 m"},
+      {"2 m elbow", "elbow-90 @ 2 m"},
+      {"2m elbow", "elbow-90 @ 2m"},
+      {"90\u00b0 bend, 3 m", "elbow-90 @ 3 m"},
+      {"pump 12 D", "pump @ 12 D"},
+      {"pump 12D upstream", "pump @ 12D"},
+      {"3 m after elbow", "elbow-90 @ 3 m"},
+      {"gate-valve-open 6 ft", "gate-valve-open @ 6 ft"},
+      // A size of the fitting or the radius of a bend.
+      {"6\" elbow", "asked"},
+      {"elbow 150 mm", "asked"},
+      {"3D bend", "asked"},
+      {"elbow @ 150 mm", "elbow-90 @ 150 mm"},
+      {"elbow @ 3D", "elbow-90 @ 3D"},
+      // Several.
+      {"elbow-90 @ 2,1 m, pump @ 12 D", "elbow-90 @ 2,1 m; pump @ 12 D"},
+      {"elbow @ 2 m / tee @ 5 m", "elbow-90 @ 2 m; tee @ 5 m"},
+      {"elbow @ 2 m + pump @ 5 m", "elbow-90 @ 2 m; pump @ 5 m"},
+      {"elbow, 2 m, pump, 5 m", "elbow-90 @ 2 m; pump @ 5 m"},
+      {"elbow 2 m, tee 5 m", "elbow-90 @ 2 m; tee @ 5 m"},
+      {"elbow, tee (branch)", "elbow-90; tee"},
+      // A straight length up to something that is not told.
+      {"10 D straight", "unknown @ 10 D"},
+      {"straight 10 D", "unknown @ 10 D"},
+      {"20D+", "unknown @ 20D"},
+      {"> 20 D", "unknown @ 20 D"},
+      // The distance is not known, but the fitting is.
+      {"elbow", "elbow-90"},
+      {"elbow @ ?", "elbow-90"},
+      {"elbow @ unknown", "elbow-90"},
+      {"elbow @ 2 m (approx)", "elbow-90 @ 2 m"},
+      {"elbow @ ~2 m", "elbow-90 @ 2 m"},
+      // Names.
+      {"long radius elbow @ 2 m", "elbow-90 @ 2 m"},
+      {"90\u00b0 LR elbow @ 2 m", "elbow-90 @ 2 m"},
+      {"45 deg elbow @ 2 m", "elbow-45 @ 2 m"},
+      {"45\u00b0 @ 2 m", "elbow-45 @ 2 m"},
+      {"Elbow 90 @ 2 m", "elbow-90 @ 2 m"},
+      {"Bogen 90\u00b0 @ 2 m", "elbow-90 @ 2 m"},
+      {"Bogen 45\u00b0 @ 2 m", "elbow-45 @ 2 m"},
+      {"Kr\u00fcmmer @ 2 m", "elbow-90 @ 2 m"},
+      {"codo @ 2 m", "elbow-90 @ 2 m"},
+      {"coude 45 @ 2 m", "elbow-45 @ 2 m"},
+      {"\u043e\u0442\u0432\u043e\u0434 @ 2 m", "elbow-90 @ 2 m"},
+      {"gate valve (open) @ 2 m", "gate-valve-open @ 2 m"},
+      {"gate valve open @ 2 m", "gate-valve-open @ 2 m"},
+      {"valve half open @ 2 m", "valve-part-open @ 2 m"},
+      {"tee (branch) @ 2 m", "tee @ 2 m"},
+      {"tee-branch @ 2 m", "tee @ 2 m"},
+      {"reducer 8x6 @ 2 m", "reducer @ 2 m"},
+      {"eccentric reducer @ 2 m", "reducer @ 2 m"},
+      {"2 elbows @ 2 m", "elbows-out-of-plane @ 2 m"},
+      {"2 x 45 @ 2 m", "elbows-out-of-plane @ 2 m"},
+      {"two elbows same plane @ 2 m", "elbows-in-plane @ 2 m"},
+      {"U-bend @ 2 m", "elbows-in-plane @ 2 m"},
+      {"PRV @ 2 m", "control-valve @ 2 m"},
+      {"check valve @ 2 m", "check valve @ 2 m"},
+      // What says too little, or has no row.
+      {"valve, fully open @ 2 m", "asked"},
+      {"valve @ 2 m", "asked"},
+      {"BFV @ 2 m", "asked"},
+      {"GV @ 2 m", "asked"},
+      {"orifice @ 2 m", "asked"},
+      {"flow meter @ 2 m", "asked"},
+      {"tank outlet @ 2 m", "asked"},
+  };
+  for (const Row& row : rows) {
+    INFO(row.cell);
+    CHECK(told(row.cell) == row.meaning);
+  }
+  CHECK(read_fittings("Bogen 90\u00b0 @ 2 m").fittings.at(0).taken_as ==
+        "\"Bogen 90\u00b0\" taken for elbow-90");
+  CHECK(read_fittings("elbow-90 @ 2 m").fittings.at(0).taken_as.empty());
+  CHECK(read_fittings("Elbow-90 @ 2 m").fittings.at(0).taken_as.empty());
+  CHECK(read_fittings("GV @ 2 m").message.find("gate-valve-open") != std::string::npos);
+  CHECK(read_fittings("6\" elbow").message.find("elbow-90 @ 2.1 m") != std::string::npos);
 }
