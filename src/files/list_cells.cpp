@@ -707,6 +707,31 @@ std::string_view without_text_marks(std::string_view cell) {
   return cell;
 }
 
+double largest_number(std::string_view unit, double longest_m) {
+  struct Bound {
+    Dimension dimension;
+    double si;
+  };
+  const std::array<Bound, 11> bounds = {{{Dimension::length, longest_m},
+                                         {Dimension::pipe_diameters, 500},
+                                         {Dimension::temperature, 1000},
+                                         {Dimension::pressure_absolute, 1e8},
+                                         {Dimension::pressure_gauge, 1e8},
+                                         {Dimension::volume_flow, 100},
+                                         {Dimension::mass_flow, 1e5},
+                                         {Dimension::density, 25000},
+                                         {Dimension::fraction, 1},
+                                         {Dimension::mass_fraction, 1},
+                                         {Dimension::volume_fraction, 1}}};
+  for (const Bound& bound : bounds) {
+    const auto read = parse_quantity(fmt::format("1000 {}", unit), bound.dimension);
+    const auto* thousand = std::get_if<Reading>(&read);
+    // A thousand of the least unit of temperature are more than the zero of any scale.
+    if (thousand != nullptr) return 1000 * bound.si / thousand->si;
+  }
+  return std::numeric_limits<double>::infinity();
+}
+
 NumberStyle number_style(std::span<const std::string_view> cells, double largest) {
   bool point = false, comma = false;
   bool uneven = false, uneven_hundreds = false, whole_hundreds = false;
@@ -720,7 +745,10 @@ NumberStyle number_style(std::span<const std::string_view> cells, double largest
     if (!groups) continue;
     const Reading3 reading = meaning(*groups);
     const char mark = groups->between.empty() ? ' ' : groups->between.front();
-    const bool too_large = reading == Reading3::open && thousands_value(*groups) > largest;
+    const bool too_large =
+        reading == Reading3::open &&
+        thousands_value(*groups) >
+            std::min(largest, largest_number(trimmed(cell.substr(number_length(cell)))));
     point = point || reading == Reading3::decimal_point ||
             (reading == Reading3::thousands && mark == ',') || (too_large && mark == '.');
     comma = comma || reading == Reading3::decimal_comma ||

@@ -150,6 +150,21 @@ TEST_CASE("list_cells: a column of points with three digits behind them", "[list
   CHECK(number_style(Cells{"813", "1.220"}, 4000) == NumberStyle::open);
   CHECK(number_style(Cells{"813", "1.016"}, 4000) == NumberStyle::contradictory);
 
+  // The unit bounds a column as well, in its heading and in its cells.
+  CHECK(largest_number("mm") == Approx(20e3));
+  CHECK(largest_number("mm", 4) == Approx(4e3));
+  CHECK(largest_number("in") == Approx(20 / 0.0254));
+  CHECK(largest_number("m3/h") == Approx(360e3));
+  CHECK(largest_number("%") == Approx(100));
+  CHECK(largest_number("degC") < 1100);
+  CHECK(largest_number("") == std::numeric_limits<double>::infinity());
+  CHECK(number_style(Cells{"7.110", "8.180"}, largest_number("mm", 0.2)) ==
+        NumberStyle::decimal_point);
+  CHECK(style({"114.300 mm", "219.100 mm"}) == NumberStyle::decimal_point);
+  CHECK(style({"10.500 in"}) == NumberStyle::decimal_point);
+  CHECK(style({"20.500 \u00b0C"}) == NumberStyle::decimal_point);
+  CHECK(style({"12.000 l/h"}) == NumberStyle::open);
+
   CHECK(is_plain_decimal("12", NumberStyle::open));
   CHECK(is_plain_decimal("7.11", NumberStyle::open));
   CHECK(is_plain_decimal("6.625", NumberStyle::open));

@@ -33,10 +33,16 @@ enum class NumberStyle : std::uint8_t {
 /// Decides by the cells that allow one reading alone: "114,3", "1.234,5", "6.02". A point with
 /// three digits behind it that are not round ("6.625", "12.750") is a decimal one too, unless
 /// whole numbers from 100 on stand in the column without any mark, as beside thousands apart.
-/// Nothing in the column is greater than `largest`, in the unit of the column: what would be with
-/// thousands apart has decimals ("114.300" mm of a pipe).
+/// Nothing in the column is greater than `largest`, in the unit of the column, or than
+/// largest_number() of the unit in a cell: what would be with thousands apart has decimals
+/// ("114.300" mm of a pipe).
 NumberStyle number_style(std::span<const std::string_view> cells,
                          double largest = std::numeric_limits<double>::infinity());
+
+/// The greatest number that a list of pipes may hold in a unit, by wide bounds: 20 m (or
+/// `longest_m`, for instance 4 for a diameter and 0.2 for a wall), 1000 K, 100 m3/s. Infinite for
+/// an unknown unit and a quantity without such a bound.
+double largest_number(std::string_view unit, double longest_m = 20);
 
 /// Whether a plain decimal ("7.11", "60") is nothing but that in a column of the style: no point,
 /// or one that can't separate thousands.
