@@ -5,6 +5,7 @@
 
 #include <algorithm>
 #include <charconv>
+#include <cmath>
 #include <map>
 #include <set>
 
@@ -136,6 +137,45 @@ std::vector<ListColumn*> named_columns(std::string_view heading, ListLayout& lay
   return exact.empty() ? loose : exact;
 }
 
+/// The columns of "OD, Wall": between commas as many as make a heading, which may have commas.
+std::optional<std::vector<ListColumn*>> columns_of_list(std::string_view list, ListLayout& layout,
+                                                        std::string& message) {
+  std::vector<ListColumn*> out;
+  while (!trimmed(list).empty()) {
+    std::size_t end = list.size();
+    std::vector<ListColumn*> found = named_columns(trimmed(list), layout);
+    while (found.empty() && end != 0) {
+      const std::size_t comma = list.rfind(',', end - 1);
+      end = comma == std::string_view::npos ? 0 : comma;
+      if (end > 0) found = named_columns(trimmed(list.substr(0, end)), layout);
+    }
+    if (found.size() != 1) {
+      message =
+          fmt::format("\"{}\" names no single column whose unit it is{}", shown(trimmed(list)),
+                      found.empty() ? "" : "; write their numbers, as in \"unit of #3, #4\"");
+      return std::nullopt;
+    }
+    out.push_back(found.front());
+    list = end >= list.size() ? std::string_view() : list.substr(end + 1);
+  }
+  if (out.empty()) {
+    message = "names no column whose unit it is";
+    return std::nullopt;
+  }
+  return out;
+}
+
+/// Lets the cells of a column be the units of the bare numbers of others.
+bool serve_with_units(ListColumn& column, std::string_view list, ListLayout& layout,
+                      std::string& message) {
+  static const ColumnKey unit_key{"unit", ColumnKind::unit_of, {}};
+  const auto served = columns_of_list(list, layout, message);
+  if (!served) return false;
+  for (ListColumn* one : *served) one->unit_column = column.index;
+  column.key = &unit_key;
+  return true;
+}
+
 void apply_map(const ColumnMap& map, ListLayout& layout) {
   const auto wrong = [&](std::string message) {
     layout.problems.push_back(
@@ -161,16 +201,16 @@ void apply_map(const ColumnMap& map, ListLayout& layout) {
   }
   for (ListColumn* column : columns) {
     column->why = "by --map";
-    column->key = nullptr;
     column->unit.clear();
+    column->proposal.clear();
+    if (!map.key.starts_with(unit_of_words)) column->key = nullptr;
     if (map.key.empty()) continue;
     if (map.key.starts_with(unit_of_words)) {
-      const auto of = named_columns(map.key.substr(unit_of_words.size()), layout);
-      if (of.size() != 1) return wrong("names no single column whose unit it is");
-      of.front()->unit_column = column->index;
-      static const ColumnKey unit_key{"unit", ColumnKind::unit_of, {}};
-      column->key = &unit_key;
-      column->why = fmt::format("by --map: unit of \"{}\"", of.front()->heading);
+      std::string message;
+      if (!serve_with_units(*column, map.key.substr(unit_of_words.size()), layout, message)) {
+        return wrong(message);
+      }
+      column->why = "by --map: unit of " + map.key.substr(unit_of_words.size());
       continue;
     }
     const ColumnKey* key = find_column_key(map.key);
@@ -246,6 +286,12 @@ bool is_unit_text(std::string_view text) {
   return parses_with_some_unit(text);
 }
 
+/// The key that a column stands for or is proposed for.
+std::string_view likely_key(const ListColumn& column) {
+  if (column.key) return column.key->path;
+  return heading_parts(column.proposal).name;
+}
+
 /// A record of units alone, some cells blank: under each key that takes a unit one that fits, and
 /// nothing under the others, so that no pipe called "P" is taken for poise.
 bool is_unit_row(const ListRecord& record, const ListLayout& layout) {
@@ -254,10 +300,10 @@ bool is_unit_row(const ListRecord& record, const ListLayout& layout) {
     const std::string_view cell = trimmed(record.cells[i]);
     if (says_nothing(cell)) continue;
     if (!is_unit_text(cell) || i >= layout.columns.size()) return false;
-    const ColumnKey* key = layout.columns[i].key;
+    const ColumnKey* key = find_column_key(likely_key(layout.columns[i]));
     std::string message;
     if (key && !unit_fits(*key, without_brackets(cell), message)) return false;
-    any = any || key || !layout.columns[i].proposal.empty();
+    any = any || key;
   }
   return any;
 }
@@ -294,61 +340,118 @@ std::vector<std::string_view> window_cells(std::span<const ListRecord> rows, std
   return out;
 }
 
+std::optional<double> bare_value(std::string_view cell, NumberStyle style) {
+  const BareNumber bare = read_bare_number(cell, style);
+  if (bare.kind != BareNumber::Kind::number) return std::nullopt;
+  return read_number(bare.text).times_ten_to(0);
+}
+
 /// The bare numbers of a column, placeholders aside.
 std::vector<double> bare_numbers(std::span<const std::string_view> cells, NumberStyle style) {
   std::vector<double> out;
   for (std::string_view cell : cells) {
-    const BareNumber bare = read_bare_number(cell, style);
-    if (bare.kind != BareNumber::Kind::number) continue;
-    const double value = *read_number(bare.text).times_ten_to(0);
+    const double value = bare_value(cell, style).value_or(0);
     if (value != 0 && value != 7) out.push_back(value);
   }
   return out;
 }
 
+/// What the other columns tell about the sizes of a list.
+struct SizeNeighbours {
+  std::vector<const ListColumn*> materials, walls, schedules;
+
+  explicit SizeNeighbours(const ListLayout& layout) {
+    for (const ListColumn& column : layout.columns) {
+      const std::string_view key = likely_key(column);
+      if (key == "pipe.material") materials.push_back(&column);
+      if (key == "pipe.wall") walls.push_back(&column);
+      if (key == "pipe.schedule") schedules.push_back(&column);
+    }
+  }
+};
+
+/// Materials that are sold by the outside diameter, as well or only, in the words of lists (common
+/// practice, no source).
+bool is_tube_material(std::string_view cell) {
+  static const std::set<std::string, std::less<>> words = {
+      "cu",           "copper",        "kupfer",     "cuivre",    "cobre", "miedz", "bakar",
+      "rame",         "press",         "ss",         "stainless", "inox",  "inoks", "rostfrei",
+      "edelstahl",    "plastic",       "kunststoff", "pe",        "hdpe",  "pehd",  "pead",
+      "mdpe",         "pe80",          "pe100",      "pex",       "pp",    "ppr",   "pvc",
+      "upvc",         "cpvc",          "pvcu",       "abs",       "pb",    "pvdf",  "poly",
+      "polyethylene", "polypropylene", "304",        "304l",      "316",   "316l",  "1 4301",
+      "1 4404"};
+  std::string folded = folded_heading(cell);
+  std::ranges::replace(folded, '/', ' ');
+  if (words.contains(folded)) return true;
+  for (std::string_view rest = folded; !rest.empty();) {
+    const std::size_t blank = rest.find(' ');
+    if (words.contains(rest.substr(0, blank))) return true;
+    rest = blank == std::string_view::npos ? std::string_view() : rest.substr(blank + 1);
+  }
+  return false;
+}
+
+std::string_view cell_of(const ListRecord& record, const ListColumn& column) {
+  if (column.index >= record.cells.size()) return {};
+  return without_text_marks(record.cells[column.index]);
+}
+
+/// Whether a wall in mm is far too thin for a pipe of this size in inches: 1 for 28. The thinnest
+/// walls of ASME B36.19M (5S) are 0.8 % of the outside diameter and more.
+bool is_too_thin(double wall, double size) {
+  return wall >= 0.5 && wall < 0.005 * 25.4 * size;
+}
+
+/// The bare numbers of a size column, placeholders aside.
+std::vector<BareSize> bare_sizes(const ListColumn& column, std::span<const ListRecord> rows,
+                                 const SizeNeighbours& beside) {
+  std::vector<BareSize> out;
+  for (const ListRecord& record : rows) {
+    const auto value = bare_value(cell_of(record, column), column.numbers);
+    if (!value || *value == 0 || *value == 7) continue;
+    BareSize size{.value = *value};
+    for (const ListColumn* material : beside.materials) {
+      const std::string_view cell = cell_of(record, *material);
+      if (says_nothing(cell)) continue;
+      (is_tube_material(cell) ? size.tube : size.iron) = true;
+    }
+    for (const ListColumn* wall : beside.walls) {
+      const auto thickness = bare_value(cell_of(record, *wall), wall->numbers);
+      size.tube = size.tube || (thickness && is_too_thin(*thickness, *value));
+    }
+    for (const ListColumn* schedule : beside.schedules) {
+      const std::string cell = lower(cell_of(record, *schedule));
+      const bool ratio = cell.starts_with("sdr") || schedule->unit == "SDR";
+      size.tube = size.tube || (ratio && !says_nothing(cell));
+    }
+    size.iron = size.iron && !size.tube;
+    out.push_back(size);
+  }
+  return out;
+}
+
 /// Bare numbers of a size column are nominal sizes of one series, or are not used.
-void decide_size(ListColumn& column, std::span<const std::string_view> cells) {
+void decide_size(ListColumn& column, std::span<const ListRecord> rows, const SizeNeighbours& beside,
+                 bool by_user) {
   const std::string folded = folded_name(column.unit);
-  const std::vector<double> values = bare_numbers(cells, column.numbers);
-  if (folded == "mm" || folded == "in" || folded == "inch" || values.empty()) return;
-  const SeriesCount count = count_series(values);
-  if (!folded.empty()) {
-    const bool nps = folded == "nps";
-    column.unit = nps ? "NPS" : "DN";
-    const std::size_t off = nps ? count.off_nps : count.off_dn;
-    // A heading that lies shows by many numbers that are no such size, not by a slip or two.
-    if (5 * off <= values.size()) return;
-    column.veto = fmt::format(
-        "{} of {} numbers of this column are no {} ({}); they are taken for nothing: say what they "
-        "are, for instance --map '{}=pipe.outside_diameter [mm]', or write single sizes out as in "
-        "\"{} 6\"",
-        off, values.size(), column.unit,
-        fmt::join(nps ? count.off_nps_examples : count.off_dn_examples, ", "), column.heading,
-        nps ? "NPS" : "DN");
+  const std::vector<BareSize> sizes = bare_sizes(column, rows, beside);
+  if (folded == "mm" || folded == "in" || folded == "inch" || sizes.empty()) return;
+  const bool stated = !folded.empty();
+  const SizeDecision decision =
+      stated ? check_stated_sizes(sizes, folded == "nps", by_user) : decide_bare_sizes(sizes);
+  if (stated) column.unit = folded == "nps" ? "NPS" : "DN";
+  if (!decision.unit.empty()) {
+    column.unit = decision.unit;
+    if (!stated) column.why += "; " + decision.words;
     return;
   }
-  const auto ask = [&](std::string_view what) {
-    column.veto = fmt::format(
-        "{}; say what they are in the heading or with --map: '{}=pipe.size [NPS]' or [DN] for "
-        "nominal sizes, '{}=pipe.outside_diameter [mm]' for measured diameters",
-        what, column.heading, column.heading);
-  };
-  if (count.off_nps == 0 && count.only_nps > 0) {
-    column.unit = "NPS";
-    column.why += fmt::format("; its {} bare numbers are all sizes in inches, {} of them no DN",
-                              values.size(), count.only_nps);
-  } else if (count.off_dn == 0 && count.only_dn > 0) {
-    column.unit = "DN";
-    column.why +=
-        fmt::format("; its {} bare numbers are all nominal sizes in mm, {} of them no NPS",
-                    values.size(), count.only_dn);
-  } else if (count.off_nps == 0 && count.off_dn == 0) {
-    ask("its bare numbers are sizes in inches as well as nominal sizes in mm");
-  } else {
-    ask(fmt::format("its bare numbers are neither all NPS ({} are none) nor all DN ({})",
-                    fmt::join(count.off_nps_examples, ", "),
-                    fmt::join(count.off_dn_examples, ", ")));
-  }
+  column.veto = fmt::format(
+      "{}; they are taken for nothing: say what they are with --map: '{}=pipe.size [NPS]' or [DN] "
+      "for nominal sizes, '{}=pipe.outside_diameter [mm]' for measured diameters, or write the "
+      "unit "
+      "into the cells, as in \"NPS 6\", \"DN 150\" and \"OD 28 mm\"",
+      decision.words, column.heading, column.heading);
 }
 
 /// Thinnest wall and thickest wall of pipes, and least and greatest diameter, in metres (judged
@@ -380,13 +483,12 @@ void decide_length(ListColumn& column, std::span<const std::string_view> cells,
       column.heading, column.heading, column.key->path);
 }
 
-void decide_units(ListColumn& column, std::span<const ListRecord> rows) {
-  if (!column.key) return;
+void decide_units(ListColumn& column, std::span<const ListRecord> rows,
+                  const SizeNeighbours& beside, bool by_user) {
+  if (!column.key || column.unit_column) return;
   const auto cells = window_cells(rows, column.index);
-  column.numbers = number_style(cells);
-  if (column.unit_column) return;
   const std::string& path = column.key->path;
-  if (path == "pipe.size") return decide_size(column, cells);
+  if (path == "pipe.size") return decide_size(column, rows, beside, by_user);
   if (path == "pipe.wall") return decide_length(column, cells, {0.3e-3, 65e-3});
   if (path == "pipe.outside_diameter") return decide_length(column, cells, {6e-3, 4.2});
   const bool needs_unit =
@@ -398,6 +500,326 @@ void decide_units(ListColumn& column, std::span<const ListRecord> rows) {
     column.veto = fmt::format(
         "has no unit; write it into the heading, as in \"{} [{}]\", or --map '{}={} [{}]'",
         column.heading, example_unit(*column.key), column.heading, path, example_unit(*column.key));
+  }
+}
+
+void decide_numbers(ListLayout& layout, std::span<const ListRecord> rows) {
+  for (ListColumn& column : layout.columns) {
+    column.numbers = number_style(window_cells(rows, column.index));
+  }
+}
+
+// ---------------------------------------------------------------- proposals
+
+void propose(ListColumn& column, const HeadingMeaning& meaning) {
+  const ColumnKey& key = *find_column_key(meaning.key);
+  std::string message;
+  const bool with_unit = !meaning.unit.empty() && unit_fits(key, meaning.unit, message);
+  column.proposal = with_unit ? fmt::format("{} [{}]", key.path, meaning.unit) : key.path;
+}
+
+void leave_out(ListColumn& column, std::string why) {
+  column.proposal.clear();
+  column.why = std::move(why);
+}
+
+/// "2019-05-04", "4.5.2019", "04-May-19", "4/05/19"; not "5.9/5.8/6.0" and "7/7/6".
+bool is_date(std::string_view cell) {
+  std::vector<std::string_view> groups;
+  cell = trimmed(cell);
+  cell = cell.substr(0, cell.find_first_of(" T"));
+  while (!cell.empty() && groups.size() < 4) {
+    const std::size_t end = cell.find_first_of("-/.");
+    groups.push_back(cell.substr(0, end));
+    cell = end == std::string_view::npos ? std::string_view() : cell.substr(end + 1);
+  }
+  if (groups.size() != 3) return false;
+  const auto number = [](std::string_view text) {
+    return !text.empty() && text.find_first_not_of("0123456789") == std::string_view::npos;
+  };
+  static const std::set<std::string, std::less<>> months = {
+      "jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec"};
+  if (number(groups[0]) && number(groups[2]) && months.contains(lower(groups[1].substr(0, 3)))) {
+    return true;
+  }
+  if (!std::ranges::all_of(groups, number)) return false;
+  const bool year = groups[0].size() == 4 || groups[2].size() == 4;
+  return year || std::ranges::any_of(groups, [](std::string_view group) {
+           return group.size() == 2 && group.front() == '0';
+         });
+}
+
+/// Schedules and wall series as the pipe tables and people name them: "Sch. 40", "STD", "SDR 11",
+/// "PN 10", "K9"; not "A1B" and not the flange class "150".
+bool is_schedule(std::string_view cell) {
+  static const std::set<std::string, std::less<>> numbers = {"5",  "10",  "20",  "30",  "40", "60",
+                                                             "80", "100", "120", "140", "160"};
+  static const std::set<std::string, std::less<>> words = {
+      "std",  "xs",    "xxs",   "xh",       "xxh",   "sdr",   "dr",     "pn",    "cl",     "class",
+      "type", "table", "serie", "standard", "extra", "heavy", "medium", "light", "regular"};
+  const std::string folded = folded_heading(cell);
+  for (std::string_view rest = folded; !rest.empty();) {
+    const std::size_t blank = rest.find_first_of(" /");
+    std::string_view token = rest.substr(0, blank);
+    rest = blank == std::string_view::npos ? std::string_view() : rest.substr(blank + 1);
+    if (words.contains(token)) return true;
+    for (std::string_view front : {"schedule", "sched", "sch", "cedula", "ced", "s"}) {
+      if (token.starts_with(front)) token.remove_prefix(front.size());
+    }
+    if (token.ends_with('s')) token.remove_suffix(1);
+    if (numbers.contains(token)) return true;
+    // "SDR11", "PN16", "K9", "C40"
+    const std::size_t digit = token.find_first_of("0123456789");
+    const bool mark = digit != std::string_view::npos &&
+                      token.find_first_not_of("0123456789.", digit) == std::string_view::npos;
+    const std::string_view front = token.substr(0, digit);
+    if (mark && (front == "dr" || front == "pn" || front == "k" || front == "c")) return true;
+  }
+  return false;
+}
+
+/// Whether a cell could be a value of the key at all.
+bool could_be(const ColumnKey& key, std::string_view cell) {
+  const bool digit = cell.find_first_of("0123456789") != std::string_view::npos;
+  switch (key.kind) {
+    case ColumnKind::quantity:
+    case ColumnKind::wall:
+      return digit && !is_date(cell);
+    case ColumnKind::schedule:
+      return is_schedule(cell);
+    case ColumnKind::name:
+      if (is_date(cell)) return false;
+      if (key.path == "pipe.size") return digit;
+      return !bare_value(cell, NumberStyle::open);
+    case ColumnKind::material: {
+      // "316" and "1.4404" are materials.
+      const bool number = bare_value(cell, NumberStyle::open).has_value();
+      return !is_date(cell) && (!number || cell.size() == 3 || cell.starts_with("1.4"));
+    }
+    default:
+      return true;
+  }
+}
+
+/// Headings promise what cells must hold.
+void drop_what_does_not_fit(ListColumn& column, std::span<const ListRecord> rows) {
+  const ColumnKey* key = find_column_key(likely_key(column));
+  if (column.key || !key) return;
+  std::size_t stated = 0, fitting = 0;
+  std::string_view example;
+  for (const ListRecord& record : rows) {
+    const std::string_view cell = cell_of(record, column);
+    if (says_nothing(cell)) continue;
+    ++stated;
+    if (could_be(*key, cell)) {
+      ++fitting;
+    } else if (example.empty()) {
+      example = cell;
+    }
+  }
+  if (2 * fitting > stated || stated == 0) return;
+  leave_out(column, fmt::format("not used: {}, but {} of {} cells are no {} (\"{}\")", column.why,
+                                stated - fitting, stated, key->path, shown(example)));
+}
+
+/// A size in metres is a diameter, nominal or measured; where the numbers tell, it is proposed.
+void look_at_metres(ListColumn& column, std::span<const ListRecord> rows) {
+  const auto meaning = heading_meaning(column.heading);
+  if (column.key || !meaning || meaning->key != "pipe.size") return;
+  if (meaning->unit != "m" && meaning->unit != "cm") return;
+  const double mm = meaning->unit == "m" ? 1000 : 10;
+  std::size_t nominal = 0;
+  const std::vector<double> values = bare_numbers(window_cells(rows, column.index), column.numbers);
+  for (const double value : values) nominal += is_dn(std::round(value * mm * 1000) / 1000);
+  if (values.empty()) return;
+  const std::string diameter = fmt::format("pipe.outside_diameter [{}]", meaning->unit);
+  const std::string example =
+      fmt::format("{:g} would be {:g} mm outside", values.front(), values.front() * mm);
+  if (5 * nominal <= values.size()) {
+    column.proposal = diameter;
+    column.why += fmt::format("; most numbers are no nominal sizes: {}", example);
+    return;
+  }
+  leave_out(
+      column,
+      fmt::format("can be a measured diameter: --map '{}={}' ({}); {} of {} numbers could be "
+                  "nominal sizes, which are written in mm, as in \"DN {:g}\"",
+                  column.heading, diameter, example, nominal, values.size(), values.front() * mm));
+}
+
+/// Walls of one kind of heading.
+struct WallSeries {
+  std::string words;
+  WallRole role = WallRole::unsaid;
+  std::vector<ListColumn*> columns;
+};
+
+std::vector<WallSeries> wall_series(ListLayout& layout) {
+  std::vector<WallSeries> out;
+  for (ListColumn& column : layout.columns) {
+    if (likely_key(column) != "pipe.wall") continue;
+    const auto meaning = heading_meaning(column.heading);
+    const std::string all = meaning ? meaning->words : folded_heading(column.heading);
+    const std::string words(without_number(all));
+    auto found = std::ranges::find(out, words, &WallSeries::words);
+    if (found == out.end()) {
+      out.push_back(WallSeries{words, wall_role(words), {}});
+      found = out.end() - 1;
+    }
+    found->columns.push_back(&column);
+  }
+  return out;
+}
+
+/// Only readings of one series are readings of one wall; a wall when new is none of them.
+void choose_wall(ListLayout& layout) {
+  const std::vector<WallSeries> all = wall_series(layout);
+  const auto is_own = [](const WallSeries& series) {
+    return std::ranges::any_of(series.columns,
+                               [](const ListColumn* column) { return column->key; });
+  };
+  const auto is_measured = [](const WallSeries& series) {
+    return series.role == WallRole::measured;
+  };
+  auto chosen = std::ranges::find_if(all, is_own);
+  if (chosen == all.end()) {
+    if (all.size() < 2) return;
+    const bool single = std::ranges::count_if(all, is_measured) == 1;
+    chosen = single ? std::ranges::find_if(all, is_measured) : all.end();
+  }
+  for (const WallSeries& series : all) {
+    for (ListColumn* column : series.columns) {
+      if (column->key || (chosen != all.end() && series.words == chosen->words)) continue;
+      if (chosen == all.end()) {
+        const WallSeries& other = series.words == all.front().words ? all[1] : all.front();
+        leave_out(
+            *column,
+            fmt::format("can be the wall, as \"{}\" can; --map the one that was measured last",
+                        other.columns.front()->heading));
+        continue;
+      }
+      const bool measured = series.role == WallRole::measured;
+      leave_out(*column, fmt::format("not used: {}; the wall is taken from \"{}\"",
+                                     measured ? "other readings" : "the original or nominal wall",
+                                     chosen->columns.front()->heading));
+    }
+  }
+}
+
+/// Texts, which change no result: of several headings the likeliest is taken.
+bool is_label(const ColumnKey& key) {
+  return key.path == "tag" || key.path == "title" || key.path == "site" || key.path == "note";
+}
+
+/// One key, one column.
+void choose_one_each(ListLayout& layout) {
+  std::map<std::string, std::vector<ListColumn*>> by_key;
+  for (ListColumn& column : layout.columns) {
+    const ColumnKey* key = find_column_key(likely_key(column));
+    if (key && key->path != "pipe.wall") by_key[key->path].push_back(&column);
+  }
+  const auto rank = [](const ListColumn* column) {
+    const auto meaning = heading_meaning(column->heading);
+    return column->key || !meaning ? 0 : meaning->rank;
+  };
+  for (auto& [path, columns] : by_key) {
+    if (columns.size() < 2) continue;
+    const ListColumn* chosen = nullptr;
+    for (const ListColumn* column : columns) {
+      if (column->key && !chosen) chosen = column;
+    }
+    if (!chosen && is_label(*find_column_key(path))) {
+      chosen = *std::ranges::min_element(columns, {}, rank);
+    }
+    for (ListColumn* column : columns) {
+      if (column == chosen || column->key) continue;
+      const ListColumn* other = column == columns.front() ? columns[1] : columns.front();
+      leave_out(*column,
+                chosen ? fmt::format("not used: {} is taken from \"{}\"", path, chosen->heading)
+                       : fmt::format("can be {}, as \"{}\" can; --map the one that is meant", path,
+                                     other->heading));
+    }
+  }
+}
+
+/// Whether the column's name says that it holds units.
+bool is_unit_heading(const ListColumn& column) {
+  const std::string words = folded_heading(column.heading);
+  return words == "uom" || words == "unit" || words == "units";
+}
+
+/// A column of units serves all lengths whose heading has none.
+void propose_units(ListLayout& layout, std::span<const ListRecord> rows) {
+  for (ListColumn& column : layout.columns) {
+    if (column.key || column.why.starts_with("by --map") || !is_unit_heading(column)) continue;
+    std::vector<std::string> served;
+    for (const ListColumn& other : layout.columns) {
+      const ColumnKey* key = find_column_key(likely_key(other));
+      if (!key || other.unit_column || !other.unit.empty()) continue;
+      if (key->kind != ColumnKind::quantity && key->kind != ColumnKind::wall) continue;
+      if (!heading_parts(other.proposal).unit.empty()) continue;
+      std::string message;
+      bool any = false, all = true;
+      for (const ListRecord& record : rows) {
+        const std::string_view unit = cell_of(record, column);
+        if (says_nothing(unit)) continue;
+        any = true;
+        all = all && unit_fits(*key, unit, message);
+      }
+      if (!any || !all) continue;
+      const bool alone = named_columns(other.heading, layout).size() == 1;
+      served.push_back(alone ? other.heading : fmt::format("#{}", other.index + 1));
+    }
+    if (served.empty()) continue;
+    column.proposal = fmt::format("{}{}", unit_of_words, fmt::join(served, ", "));
+    column.why = "its cells are units of lengths whose headings have none";
+  }
+}
+
+void review_proposals(ListLayout& layout, std::span<const ListRecord> rows) {
+  for (ListColumn& column : layout.columns) {
+    look_at_metres(column, rows);
+    drop_what_does_not_fit(column, rows);
+  }
+  choose_wall(layout);
+  choose_one_each(layout);
+  for (ListColumn& column : layout.columns) {
+    // Units from their own line.
+    const bool without = !column.proposal.empty() && heading_parts(column.proposal).unit.empty();
+    if (!column.key && without && !column.unit.empty()) {
+      column.proposal = fmt::format("{} [{}]", column.proposal, column.unit);
+    }
+  }
+  propose_units(layout, rows);
+}
+
+void take_proposals(ListLayout& layout) {
+  for (ListColumn& column : layout.columns) {
+    if (column.key || column.proposal.empty()) continue;
+    std::string message;
+    if (column.proposal.starts_with(unit_of_words)) {
+      serve_with_units(column, column.proposal.substr(unit_of_words.size()), layout, message);
+    } else {
+      const HeadingParts parts = heading_parts(column.proposal);
+      column.key = find_column_key(parts.name);
+      column.unit = parts.unit;
+    }
+    column.why += ", taken as proposed";
+  }
+}
+
+/// One key, one column; readings of a wall aside.
+void report_twice(ListLayout& layout) {
+  std::map<std::string, std::string> taken;
+  for (const ListColumn& column : layout.columns) {
+    if (!column.key || column.key->kind == ColumnKind::unit_of || column.key->path == "pipe.wall") {
+      continue;
+    }
+    const auto [other, is_new] = taken.try_emplace(column.key->path, column.heading);
+    if (is_new) continue;
+    layout.problems.push_back(fmt::format(
+        "columns \"{}\" and \"{}\" both stand for {}; take one out with --map '{}='",
+        shown(other->second), shown(column.heading), column.key->path, shown(column.heading)));
   }
 }
 
@@ -494,35 +916,11 @@ ListLayout decide_layout(std::span<const ListRecord> window, const LayoutOptions
       layout.problems.push_back(fmt::format("column \"{}\": {}", shown(column.heading), message));
     } else if (const auto meaning = heading_meaning(column.heading)) {
       column.why = meaning->why;
-      if (!meaning->key.empty()) {
-        const ColumnKey& suggested = *find_column_key(meaning->key);
-        std::string suggested_unit = meaning->unit;
-        if (!unit_fits(suggested, suggested_unit, message)) suggested_unit.clear();
-        column.proposal = suggested_unit.empty()
-                              ? suggested.path
-                              : fmt::format("{} [{}]", suggested.path, suggested_unit);
-        if (options.take_proposals) {
-          column.key = &suggested;
-          column.unit = suggested_unit;
-          column.why += ", taken as proposed";
-        }
-      }
+      if (!meaning->key.empty()) propose(column, *meaning);
     }
     layout.columns.push_back(std::move(column));
   }
   for (const ColumnMap& map : options.maps) apply_map(map, layout);
-  // One key, one column; readings of a wall aside.
-  std::map<std::string, std::string> taken;
-  for (ListColumn& column : layout.columns) {
-    if (!column.key || column.key->kind == ColumnKind::unit_of || column.key->path == "pipe.wall") {
-      continue;
-    }
-    const auto [other, is_new] = taken.try_emplace(column.key->path, column.heading);
-    if (is_new) continue;
-    layout.problems.push_back(fmt::format(
-        "columns \"{}\" and \"{}\" both stand for {}; take one out with --map '{}='",
-        shown(other->second), shown(column.heading), column.key->path, shown(column.heading)));
-  }
   for (std::size_t i = 0; i < *at; ++i) {
     const bool units = i + 1 == *at && is_unit_row(window[i], layout);
     if (units) take_units(window[i], layout);
@@ -537,14 +935,25 @@ ListLayout decide_layout(std::span<const ListRecord> window, const LayoutOptions
                                "units of the columns"});
     ++layout.first_row;
   }
+  const auto rows = window.subspan(layout.first_row);
+  std::set<std::size_t> by_user;
+  for (const ListColumn& column : layout.columns) {
+    if (column.key) by_user.insert(column.index);
+  }
+  decide_numbers(layout, rows);
+  review_proposals(layout, rows);
+  if (options.take_proposals) take_proposals(layout);
+  report_twice(layout);
   for (ListColumn& column : layout.columns) {
     std::string message;
     if (column.key && !unit_fits(*column.key, column.unit, message)) {
       layout.problems.push_back(fmt::format("column \"{}\": {}", shown(column.heading), message));
     }
   }
-  const auto rows = window.subspan(layout.first_row);
-  for (ListColumn& column : layout.columns) decide_units(column, rows);
+  const SizeNeighbours beside(layout);
+  for (ListColumn& column : layout.columns) {
+    decide_units(column, rows, beside, by_user.contains(column.index));
+  }
   return layout;
 }
 

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <span>
 
+#include "slantrule/files/text_encoding.hpp"
 #include "slantrule/units/number_text.hpp"
 #include "slantrule/units/quantity.hpp"
 
@@ -19,22 +20,26 @@ struct KnownHeading {
 /// Headings met in public inventories, line lists and thickness surveys, and common ones in other
 /// languages (common practice, no source). Folded.
 constexpr KnownHeading known_headings[] = {
+    // The likeliest first: the number of a pipe rather than of its loop, area or record.
     {"tag", "tag"},
     {"tag no", "tag"},
     {"tag number", "tag"},
-    {"line no", "tag"},
+    {"pipe tag", "tag"},
+    {"line tag", "tag"},
     {"line number", "tag"},
+    {"line no", "tag"},
     {"lineno", "tag"},
     {"line", "tag"},
     {"pipe no", "tag"},
     {"pipe id", "tag"},
-    {"pipe tag", "tag"},
-    {"line tag", "tag"},
+    {"cml", "tag"},
     {"asset id", "tag"},
     {"asset", "tag"},
-    {"cml", "tag"},
-    {"circuit id", "tag"},
     {"watmainid", "tag"},
+    {"facilityid", "tag"},
+    {"facility id", "tag"},
+    {"failure id", "tag"},
+    {"circuit id", "tag"},
     {"objectid", "tag"},
     {"description", "title"},
     {"title", "title"},
@@ -86,10 +91,6 @@ constexpr KnownHeading known_headings[] = {
     {"thickness", "pipe.wall"},
     {"t act", "pipe.wall"},
     {"reading", "pipe.wall"},
-    {"reading 1", "pipe.wall"},
-    {"reading 2", "pipe.wall"},
-    {"reading 3", "pipe.wall"},
-    {"reading 4", "pipe.wall"},
     {"last measured", "pipe.wall"},
     {"wandstaerke", "pipe.wall"},
     {"wanddicke", "pipe.wall"},
@@ -192,6 +193,13 @@ constexpr KnownHeading unclear_headings[] = {
     {"units", "the unit of another column: map it as \"unit of HEADING\""},
 };
 
+/// Numbers of rows.
+constexpr KnownHeading unused_headings[] = {
+    {"lp", {}},   {"no", {}},    {"nr", {}},    {"lfd nr", {}},
+    {"r br", {}}, {"rb", {}},    {"row", {}},   {"row no", {}},
+    {"s no", {}}, {"sl no", {}}, {"sr no", {}}, {"no \u043F/\u043F", {}},
+};
+
 /// Units that stand at the end of a heading without brackets: "pipe od inch", "temp degc".
 constexpr KnownHeading trailing_units[] = {
     {"mm", "mm"},      {"inch", "in"},    {"inches", "in"},  {"in", "in"},   {"degc", "degC"},
@@ -203,6 +211,77 @@ constexpr KnownHeading trailing_units[] = {
 const KnownHeading* find(std::span<const KnownHeading> list, std::string_view words) {
   const auto found = std::ranges::find(list, words, &KnownHeading::words);
   return found == list.end() ? nullptr : &*found;
+}
+
+/// Readings of a wall are numbered: "reading 3", "tml-1".
+const KnownHeading* find_known(std::string_view words) {
+  if (const KnownHeading* known = find(known_headings, words)) return known;
+  const std::string_view front = without_number(words);
+  const KnownHeading* numbered = front == words ? nullptr : find(known_headings, front);
+  return numbered && numbered->key == "pipe.wall" ? numbered : nullptr;
+}
+
+bool says_nominal(const KnownHeading& known) {
+  if (known.words.starts_with("nom")) return true;
+  return known.unit == "DN" || known.unit == "NPS";
+}
+
+/// Letters without their marks from U+00C0 on (Latin-1 and Latin Extended-A), four of them written
+/// with two.
+constexpr std::u32string_view marked_to_plain =
+    U"AAAAAA\u00C6CEEEEIIIIDNOOOOO\u00D7OUUUUY\u00DE\u00DF"
+    U"aaaaaa\u00E6ceeeeiiiidnooooo\u00F7ouuuuy\u00FEy"
+    U"AaAaAaCcCcCcCcDdDdEeEeEeEeEeGgGgGgGgHhHhIiIiIiIiIi\u0132\u0133JjKkkLlLlLlLlLlNnNnNnnNn"
+    U"OoOoOo\u0152\u0153RrRrRrSsSsSsSsTtTtTtUuUuUuUuUuUuWwYyYZzZzZzs";
+
+std::string_view letter_pair(char32_t c) {
+  switch (c) {
+    case 0xC6:
+      return "AE";
+    case 0xE6:
+      return "ae";
+    case 0xDF:
+      return "ss";
+    case 0x152:
+      return "OE";
+    case 0x153:
+      return "oe";
+    default:
+      return {};
+  }
+}
+
+/// Small letter of Greek and Cyrillic, "\u0451" as "\u0435"; others as they are.
+char32_t small_letter(char32_t c) {
+  if (c >= 0x391 && c <= 0x3A9) return c + 0x20;
+  if (c >= 0x410 && c <= 0x42F) c += 0x20;
+  if (c >= 0x400 && c <= 0x40F) c += 0x50;
+  return c == 0x451 ? 0x435 : c;
+}
+
+/// Accents dropped; Greek and Cyrillic in small letters. What is no UTF-8 stays as it is.
+std::string without_accents(std::string_view text) {
+  std::string out;
+  while (!text.empty()) {
+    const std::size_t bytes = std::max<std::size_t>(utf8_sequence_bytes(text), 1);
+    const std::string_view sequence = text.substr(0, bytes);
+    text.remove_prefix(bytes);
+    if (bytes != 2) {
+      out += sequence == "\u2116" ? std::string_view("no") : sequence;
+      continue;
+    }
+    const char32_t c = (static_cast<char32_t>(sequence[0] & 0x1F) << 6) |
+                       static_cast<char32_t>(sequence[1] & 0x3F);
+    if (c >= 0x300 && c <= 0x36F) continue;
+    if (const std::string_view pair = letter_pair(c); !pair.empty()) {
+      out += pair;
+    } else if (c >= 0xC0 && c < 0xC0 + marked_to_plain.size()) {
+      append_character(marked_to_plain[c - 0xC0], out);
+    } else {
+      append_character(small_letter(c), out);
+    }
+  }
+  return out;
 }
 
 }  // namespace
@@ -224,7 +303,7 @@ HeadingParts heading_parts(std::string_view heading) {
 }
 
 std::string folded_heading(std::string_view heading) {
-  const std::string plain = plain_text(heading);
+  const std::string plain = without_accents(plain_text(heading));
   std::string out;
   const auto lower = [](char c) { return c >= 'a' && c <= 'z'; };
   const auto upper = [](char c) { return c >= 'A' && c <= 'Z'; };
@@ -243,43 +322,67 @@ std::string folded_heading(std::string_view heading) {
   return out;
 }
 
+std::string_view without_number(std::string_view words) {
+  const std::size_t last = words.find_last_not_of("0123456789 ");
+  return last == std::string_view::npos ? words : words.substr(0, last + 1);
+}
+
+WallRole wall_role(std::string_view words) {
+  const auto has = [&](std::string_view word) {
+    return words.find(word) != std::string_view::npos;
+  };
+  if (has("nom") || has("orig") || has("org ") || has("new") || has("design")) {
+    return WallRole::when_new;
+  }
+  const bool measured = has("reading") || has("measured") || has("act") || has("tml");
+  return measured ? WallRole::measured : WallRole::unsaid;
+}
+
 std::optional<HeadingMeaning> heading_meaning(std::string_view heading) {
   const HeadingParts parts = heading_parts(heading);
   std::string words = folded_heading(parts.name);
   std::string unit(parts.unit);
-  if (const KnownHeading* unclear = find(unclear_headings, words)) {
-    return HeadingMeaning{{}, {}, fmt::format("can be {}", unclear->key)};
+  const auto unused = [&](const KnownHeading& unclear) {
+    return HeadingMeaning{{}, {}, fmt::format("can be {}", unclear.key), words, 0};
+  };
+  if (const KnownHeading* unclear = find(unclear_headings, words)) return unused(*unclear);
+  if (find(unused_headings, words)) {
+    return HeadingMeaning{{}, {}, "not used: the number of the row", words, 0};
   }
-  const KnownHeading* known = find(known_headings, words);
+  const KnownHeading* known = find_known(words);
   if (!known && unit.empty()) {
     for (const KnownHeading& trailing : trailing_units) {
       if (!words.ends_with(trailing.words)) continue;
       const std::size_t rest = words.size() - trailing.words.size();
       if (rest < 2 || words[rest - 1] != ' ') continue;
       const std::string front = words.substr(0, rest - 1);
-      if (const KnownHeading* unclear = find(unclear_headings, front)) {
-        return HeadingMeaning{{}, {}, fmt::format("can be {}", unclear->key)};
-      }
-      if (!find(known_headings, front)) continue;
-      known = find(known_headings, front);
+      if (const KnownHeading* unclear = find(unclear_headings, front)) return unused(*unclear);
+      known = find_known(front);
+      if (!known) continue;
       unit = trailing.key;
+      words = front;
       break;
     }
   }
   if (!known) return std::nullopt;
+  const auto rank = static_cast<std::size_t>(known - std::begin(known_headings));
+  const bool mm = unit == "mm", inch = unit == "in" || unit == "inch";
+  // What calls itself nominal is a size of the series of that unit.
+  if (known->key == "pipe.size" && (mm || inch) && says_nominal(*known)) unit = mm ? "DN" : "NPS";
   if (unit.empty()) unit = known->unit;
-  // A size in millimetres is either nominal or measured, which the heading does not tell.
-  const bool size = known->key == "pipe.size";
   std::string why = fmt::format("the heading says \"{}\"", known->words);
-  if (size && (unit == "mm" || unit == "in" || unit == "inch")) {
+  // A size in millimetres is either nominal or measured, which the heading does not tell.
+  if (known->key == "pipe.size" && (unit == "mm" || unit == "in" || unit == "inch")) {
     return HeadingMeaning{
         {},
         {},
         fmt::format("can be a nominal size (pipe.size [{}]) or a measured diameter "
                     "(pipe.outside_diameter [{}])",
-                    unit == "mm" ? "DN" : "NPS", unit == "mm" ? "mm" : "in")};
+                    mm ? "DN" : "NPS", mm ? "mm" : "in"),
+        words,
+        rank};
   }
-  return HeadingMeaning{known->key, unit, why};
+  return HeadingMeaning{known->key, unit, why, words, rank};
 }
 
 }  // namespace slantrule

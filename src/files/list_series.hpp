@@ -23,6 +23,30 @@ SeriesCount count_series(std::span<const double> values);
 bool is_nps(double size);
 bool is_dn(double size);
 
+/// A bare number of a size column with what the rest of its row tells.
+struct BareSize {
+  double value = 0;
+  bool tube =
+      false;  ///< copper, stainless steel or plastic, an SDR, or a wall too thin for the NPS
+  bool iron = false;  ///< a material of pipes that are not sold by the outside diameter
+};
+
+/// What bare numbers of a size column are.
+struct SizeDecision {
+  std::string unit;   ///< "NPS", "DN" or empty: they are taken for nothing
+  std::string words;  ///< what speaks for the unit, or why there is none
+};
+
+/// Decides for the whole column: nominal sizes of one series of the pipe tables, provided that some
+/// numbers are of that series alone and all could not as well be outside diameters of tubes. One
+/// number in ten or fewer, of ten or more, may be off the series: a slip, refused by itself. Inch
+/// sizes beside numbers that can only be millimetres decide nothing.
+SizeDecision decide_bare_sizes(std::span<const BareSize> sizes);
+
+/// The same for numbers that a heading calls NPS or DN; `by_user`: a map or key does, which only
+/// most of the numbers together can contradict.
+SizeDecision check_stated_sizes(std::span<const BareSize> sizes, bool nps, bool by_user);
+
 /// Whether `unit` is a unit of anything.
 bool parses_with_some_unit(std::string_view unit);
 

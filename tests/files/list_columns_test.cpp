@@ -146,28 +146,158 @@ TEST_CASE("list_columns: titles above, units above and below", "[list]") {
 }
 
 TEST_CASE("list_columns: bare sizes are decided for the whole column", "[list]") {
-  // ASME B36.10M: NPS 3, 12 and 2-1/2 are no DN; DN 150, 65 and 25 are no NPS; 6, 8 and 10 are
-  // both.
+  // ASME B36.10M: NPS 3, 12 and 2-1/2 are no DN; DN 150, 65 and 100 are no NPS; 6, 8, 10, 20, 32
+  // and 40 are both.
   CHECK(size_column("pipe.size", {"6", "8", "3", "12", "2.5"}).unit == "NPS");
-  CHECK(size_column("pipe.size", {"6", "150", "65", "25"}).unit == "DN");
+  CHECK(size_column("pipe.size", {"20", "150", "65", "25", "40"}).unit == "DN");
+  CHECK(size_column("pipe.size", {"10", "15", "20", "25", "32", "40", "50", "65"}).unit == "DN");
+  CHECK(size_column("pipe.size", {"4"}).unit == "NPS");
+  CHECK(size_column("pipe.size", {"150"}).unit == "DN");
   const ListColumn open = size_column("pipe.size", {"6", "8", "10"});
   CHECK(open.unit.empty());
   CHECK(open.veto.find("[NPS]") != std::string::npos);
-  const ListColumn mixed = size_column("pipe.size", {"3", "150", "12"});
-  CHECK(mixed.unit.empty());
-  CHECK_FALSE(mixed.veto.empty());
+  CHECK_FALSE(size_column("pipe.size", {"6", "8", "15", "20"}).veto.empty());
+  // 6 in inches beside 150 in mm; 20 beside 3 and 150 is neither for sure.
+  for (const std::vector<std::string_view>& mixed : std::vector<std::vector<std::string_view>>{
+           {"150", "6", "8"},
+           {"3", "150", "12"},
+           {"2", "3", "4", "3", "4", "2", "3", "4", "20", "150"}}) {
+    const ListColumn column = size_column("pipe.size", mixed);
+    CHECK(column.unit.empty());
+    CHECK(column.veto.find("mix inches and millimetres") != std::string::npos);
+    CHECK(column.veto.find("\"DN 150\"") != std::string::npos);
+  }
+  // The same numbers with a unit that the user states.
+  CHECK(size_column("A", {"150", "6", "8"}, mapped({"A=pipe.size [DN]"})).veto.empty());
 
   // An NPS column that holds outside diameters rounded to mm: 21.3, 26.7, 33.4, 42.2 mm. 42 alone
   // would pass for NPS 42.
   const ListColumn lying =
       size_column("NPS", {"21", "27", "33", "42"}, mapped({"NPS=pipe.size [NPS]"}));
   CHECK(lying.veto.find("pipe.outside_diameter [mm]") != std::string::npos);
-  // A slip or two among many is refused by itself.
-  const ListColumn slips =
-      size_column("DN", {"100", "150", "200", "100", "80", "66", "0", "7", "100", "150", "250"},
-                  mapped({"DN=pipe.size [DN]"}));
-  CHECK(slips.veto.empty());
-  CHECK(slips.unit == "DN");
+  // What the user states is refused row by row, unless most of the numbers contradict it.
+  CHECK(size_column("DN", {"100", "150", "66", "17"}, mapped({"DN=pipe.size [DN]"})).veto.empty());
+}
+
+TEST_CASE("list_columns: a slip among many sizes is refused by itself", "[list]") {
+  const std::vector<std::string_view> good = {"100", "150", "200", "100", "80",
+                                              "65",  "100", "150", "250", "300"};
+  std::vector<std::string_view> cells = good;
+  cells.push_back("66");
+  const ListColumn slip = size_column("pipe.size", cells);
+  CHECK(slip.veto.empty());
+  CHECK(slip.unit == "DN");
+  // Two of eight are no slips, nor is 6, which would be taken for DN 6.
+  CHECK_FALSE(
+      size_column("pipe.size", {"100", "150", "200", "80", "65", "100", "66", "17"}).veto.empty());
+  cells.back() = "6";
+  CHECK_FALSE(size_column("pipe.size", cells).veto.empty());
+  std::vector<std::string_view> inches = {"2", "3", "4", "6", "8", "12", "1.5", "3", "4", "66"};
+  CHECK(size_column("pipe.size", inches).unit == "NPS");
+}
+
+TEST_CASE("list_columns: numbers that may be diameters of tubes are no sizes", "[list]") {
+  // EN 1057 has copper tubes of 12, 15, 22, 28, 42 and 54 mm; EN 12201-2 plastic pipes of 20, 25,
+  // 32, 50 and 63 mm. NPS 28 would be 711 mm.
+  const auto size = [](std::string_view other, std::string_view cell,
+                       const std::vector<std::string_view>& sizes) {
+    std::vector<Row> rows = {{"tag", "pipe.size", other}};
+    for (std::string_view one : sizes) rows.push_back({"P", one, cell});
+    return layout_of(rows).columns.at(1);
+  };
+  for (const std::vector<std::string_view>& tubes : std::vector<std::vector<std::string_view>>{
+           {"28", "22", "42", "54", "15", "12"}, {"28"}, {"28", "12"}, {"15"}, {"50", "63"}}) {
+    CAPTURE(tubes.front());
+    CHECK_FALSE(size_column("pipe.size", tubes).veto.empty());
+  }
+  CHECK(size("pipe.wall [mm]", "1.5", {"28", "2", "3"}).veto.find("tubes") != std::string::npos);
+  CHECK(size("pipe.material", "copper", {"28", "2", "3"}).unit.empty());
+  CHECK(size("pipe.schedule", "SDR 11", {"28", "32"}).unit.empty());
+  CHECK(size("pipe.material", "HDPE PE100", {"20", "25", "32", "50"}).unit.empty());
+  // Where the material says that it is no tube, or the series does.
+  CHECK(size("pipe.material", "ductile iron", {"50", "200", "250"}).unit == "DN");
+  CHECK(size("pipe.material", "cast iron", {"6", "8", "12"}).unit == "NPS");
+  CHECK(size("pipe.material", "stainless steel", {"2", "3", "6", "12"}).unit == "NPS");
+  CHECK(size("pipe.material", "PVC", {"0.5", "1", "2", "6", "8"}).unit == "NPS");
+  CHECK(size("pipe.wall [mm]", "3.91", {"2", "3", "6", "12"}).unit == "NPS");
+  CHECK(size_column("pipe.size", {"15", "20", "25", "32", "40", "50"}).unit == "DN");
+}
+
+TEST_CASE("list_columns: only readings of one series join", "[list]") {
+  LayoutOptions take;
+  take.take_proposals = true;
+  const auto walls = [&](const Row& headings) {
+    Row cells;
+    for (std::size_t i = 0; i < headings.size(); ++i) cells.push_back("7.1");
+    std::string out;
+    for (const ListColumn& column : layout_of({headings, cells}, take).columns) {
+      if (column.key && column.key->path == "pipe.wall") out += column.heading + ";";
+    }
+    return out;
+  };
+  CHECK(walls({"Material", "Reading_1", "Reading_2", "Reading 4"}) ==
+        "Reading_1;Reading_2;Reading 4;");
+  CHECK(walls({"Material", "Reading", "Reading"}) == "Reading;Reading;");
+  CHECK(walls({"Material", "wall_thickness (mm)", "t act (mm)"}) == "t act (mm);");
+  CHECK(walls({"Material", "Reading (mm)", "Wall (mm)"}) == "Reading (mm);");
+  CHECK(walls({"Material", "OrigThick", "LastMeasured"}) == "LastMeasured;");
+  // Two kinds of readings, or two walls of which nothing is said: the user is asked.
+  CHECK(walls({"Material", "Reading 1", "Reading 2", "t act"}).empty());
+  CHECK(walls({"Material", "wall", "thickness"}).empty());
+  // What the user states wins.
+  CHECK(walls({"Material", "pipe.wall [mm]", "Reading"}) == "pipe.wall [mm];");
+
+  const ListLayout told = layout_of({{"Wall (mm)", "Reading (mm)"}, {"7.1", "7.0"}});
+  CHECK(told.columns[0].why.find("not used: the original or nominal wall") == 0);
+  const ListLayout asked = layout_of({{"wall", "thickness"}, {"7.1", "7.0"}});
+  CHECK(asked.columns[0].why.find("\"thickness\"") != std::string::npos);
+  CHECK(asked.columns[0].proposal.empty());
+}
+
+TEST_CASE("list_columns: a proposal must fit the cells", "[list]") {
+  const auto proposed = [](std::string_view heading, std::vector<std::string_view> cells) {
+    std::vector<Row> rows = {{"Description", heading, "Tag"}};
+    for (std::string_view cell : cells) rows.push_back({"feed", cell, "P"});
+    return layout_of(rows).columns.at(1).proposal;
+  };
+  CHECK(proposed("LastMeasured", {"2019-05-04", "2020-01-01"}).empty());
+  CHECK(proposed("LastMeasured", {"04-May-19", "4.5.2019", ""}).empty());
+  CHECK(proposed("LastMeasured", {"7.1", "7.0", "7.0/7.1/7.2"}) == "pipe.wall");
+  CHECK(proposed("Pipe Class", {"A1B", "B2A"}).empty());
+  CHECK(proposed("Pipe Class", {"150", "300"}).empty());
+  CHECK(proposed("Pipe Class", {"40", "STD", "?"}) == "pipe.schedule");
+  CHECK(proposed("Schedule", {"Sch. 40", "S-40", "40S", "XXS", "SDR11"}) == "pipe.schedule");
+  CHECK(proposed("Size", {"large", "small"}).empty());
+  CHECK(proposed("Mat", {"100012", "100013"}).empty());
+  CHECK(proposed("Mat", {"1.4404", "316"}) == "pipe.material");
+  const ListLayout layout =
+      layout_of({{"Material", "LastMeasured"}, {"steel", "2019-05-04"}, {"steel", "2019-05-04"}});
+  CHECK(layout.columns[1].why.find("\"2019-05-04\"") != std::string::npos);
+}
+
+TEST_CASE("list_columns: of two headings the likelier is the tag", "[list]") {
+  LayoutOptions take;
+  take.take_proposals = true;
+  const auto tag = [&](const Row& headings) {
+    const ListLayout layout = layout_of({headings, Row(headings.size(), "x1")}, take);
+    CHECK(layout.problems.empty());
+    return layout.column_of("tag")->heading;
+  };
+  CHECK(tag({"OBJECTID", "WATMAINID", "Material"}) == "WATMAINID");
+  CHECK(tag({"CML", "Circuit_ID", "Material"}) == "CML");
+  CHECK(tag({"Line Number", "Tag", "Material"}) == "Tag");
+  CHECK(tag({"Line Number", "Tag No.", "Material"}) == "Tag No.");
+  const ListLayout left = layout_of({{"OBJECTID", "WATMAINID", "Size"}, {"1", "W", "4"}}, take);
+  CHECK(left.columns[0].why.find("\"WATMAINID\"") != std::string::npos);
+  // Of two materials neither is likelier.
+  const ListLayout both = layout_of({{"Material", "MOC"}, {"steel", "steel"}}, take);
+  CHECK(both.problems.empty());
+  CHECK(both.columns[0].key == nullptr);
+  CHECK(both.columns[0].why.find("\"MOC\"") != std::string::npos);
+  // What the user states is not chosen among.
+  const ListLayout stated = layout_of({{"pipe.material", "MOC"}, {"steel", "steel"}}, take);
+  CHECK(stated.columns[0].key->path == "pipe.material");
+  CHECK(stated.columns[1].key == nullptr);
 }
 
 TEST_CASE("list_columns: bare lengths get the only unit that is possible", "[list]") {
