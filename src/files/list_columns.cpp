@@ -248,6 +248,42 @@ int heading_score(const ListRecord& record, const LayoutOptions& options) {
 
 constexpr std::size_t most_lines_above = 60;
 
+bool has_digit(std::string_view text) {
+  return text.find_first_of("0123456789") != std::string_view::npos;
+}
+
+/// Whether a line is headings though none of its words is known: different texts in most columns,
+/// at least one without digits above cells that hold numbers.
+bool looks_like_headings(const ListRecord& record, std::span<const ListRecord> below) {
+  constexpr std::size_t lines_looked_at = 20;
+  below = below.first(std::min(below.size(), lines_looked_at));
+  std::set<std::string> words;
+  std::size_t filled = 0;
+  for (std::string_view cell : record.cells) {
+    cell = trimmed(cell);
+    if (cell.empty()) continue;
+    const char c = cell.front();
+    if (says_nothing(cell) || is_digit(c) || c == '-' || c == '+' || c == '=') return false;
+    ++filled;
+    words.insert(folded_heading(cell));
+  }
+  std::size_t columns = record.cells.size();
+  for (const ListRecord& row : below) columns = std::max(columns, row.cells.size());
+  if (filled < 2 || words.size() < filled || 3 * filled < 2 * columns) return false;
+  for (std::size_t i = 0; i < record.cells.size(); ++i) {
+    if (trimmed(record.cells[i]).empty() || has_digit(heading_parts(record.cells[i]).name))
+      continue;
+    std::size_t stated = 0, numbers = 0;
+    for (const ListRecord& row : below) {
+      if (i >= row.cells.size() || says_nothing(row.cells[i])) continue;
+      ++stated;
+      numbers += has_digit(row.cells[i]);
+    }
+    if (stated > 0 && 2 * numbers > stated) return true;
+  }
+  return false;
+}
+
 std::optional<std::size_t> find_headings(std::span<const ListRecord> window,
                                          const LayoutOptions& options) {
   if (options.heading_line) {
@@ -266,7 +302,11 @@ std::optional<std::size_t> find_headings(std::span<const ListRecord> window,
     }
   }
   // One heading of a vocabulary may be a title's word; a dotted key or a mapped heading is none.
-  return best_score >= 4 ? best : std::nullopt;
+  if (best_score >= 4) return best;
+  for (std::size_t i = 0; i < std::min(window.size(), most_lines_above); ++i) {
+    if (looks_like_headings(window[i], window.subspan(i + 1))) return i;
+  }
+  return std::nullopt;
 }
 
 /// "[mm]" and "(mm)" as "mm".
@@ -503,6 +543,51 @@ void decide_units(ListColumn& column, std::span<const ListRecord> rows,
   }
 }
 
+/// What heads a line of totals, folded (common practice, no source).
+constexpr std::string_view total_words[] = {"total",
+                                            "totals",
+                                            "grand total",
+                                            "subtotal",
+                                            "sub total",
+                                            "sum",
+                                            "summe",
+                                            "gesamt",
+                                            "gesamtsumme",
+                                            "insgesamt",
+                                            "zwischensumme",
+                                            "suma",
+                                            "razem",
+                                            "ogolem",
+                                            "totale",
+                                            "totaal",
+                                            "totalt",
+                                            "ukupno",
+                                            "sveukupno",
+                                            "celkem",
+                                            "summa",
+                                            "somme",
+                                            "soma",
+                                            "count",
+                                            "\u0438\u0442\u043E\u0433\u043E",
+                                            "\u0432\u0441\u0435\u0433\u043E"};
+
+/// A word for totals and nothing but a number behind it: "TOTAL", "Total: 31", "Total (3)".
+bool is_total(std::string_view first) {
+  std::string words = folded_heading(first);
+  const std::size_t last = words.find_last_not_of("0123456789.,()= ");
+  words.resize(last == std::string::npos ? 0 : last + 1);
+  return std::ranges::find(total_words, words) != std::end(total_words);
+}
+
+/// Whether all filled cells behind `first` are bare numbers.
+bool only_numbers_behind(std::span<const std::string_view> cells, std::string_view first) {
+  return std::ranges::all_of(cells, [&](std::string_view cell) {
+    cell = trimmed(cell);
+    return cell.empty() || cell.data() == first.data() ||
+           read_bare_number(cell, NumberStyle::open).kind != BareNumber::Kind::none;
+  });
+}
+
 void decide_numbers(ListLayout& layout, std::span<const ListRecord> rows) {
   for (ListColumn& column : layout.columns) {
     column.numbers = number_style(window_cells(rows, column.index));
@@ -578,15 +663,15 @@ bool is_schedule(std::string_view cell) {
   return false;
 }
 
-/// Whether a cell could be a value of the key at all.
-bool could_be(const ColumnKey& key, std::string_view cell) {
+/// Whether a cell could be a value of the key at all, with the unit that the heading says.
+bool could_be(const ColumnKey& key, std::string_view unit, std::string_view cell) {
   const bool digit = cell.find_first_of("0123456789") != std::string_view::npos;
   switch (key.kind) {
     case ColumnKind::quantity:
     case ColumnKind::wall:
       return digit && !is_date(cell);
     case ColumnKind::schedule:
-      return is_schedule(cell);
+      return is_schedule(cell) || (digit && unit == "SDR");
     case ColumnKind::name:
       if (is_date(cell)) return false;
       if (key.path == "pipe.size") return digit;
@@ -611,7 +696,7 @@ void drop_what_does_not_fit(ListColumn& column, std::span<const ListRecord> rows
     const std::string_view cell = cell_of(record, column);
     if (says_nothing(cell)) continue;
     ++stated;
-    if (could_be(*key, cell)) {
+    if (could_be(*key, heading_parts(column.proposal).unit, cell)) {
       ++fitting;
     } else if (example.empty()) {
       example = cell;
@@ -968,11 +1053,13 @@ std::optional<std::string> no_row(std::span<const std::string_view> cells,
   if (filled == 0) return "blank";
   const char c = static_cast<char>(first.front() | 0x20);
   const bool few = filled == 1 && layout.columns.size() > 2;
-  // Most rows are told by one letter.
-  if (!few && first.front() != '#' && first.front() != '*' &&
-      std::string_view("tsgnrlp").find(c) == std::string_view::npos) {
+  // Most rows are told by one letter; totals in Cyrillic begin beyond ASCII.
+  const bool ascii = static_cast<unsigned char>(first.front()) < 0x80;
+  if (!few && ascii && first.front() != '#' && first.front() != '*' &&
+      std::string_view("tsgnrlpucioz").find(c) == std::string_view::npos) {
     return std::nullopt;
   }
+  if (is_total(first) && only_numbers_behind(cells, first)) return "a total";
   const auto stated = [&](std::string_view key) {
     const ListColumn* column = layout.column_of(key);
     return column && column->index < cells.size() && !says_nothing(cells[column->index]) &&
@@ -982,10 +1069,10 @@ std::optional<std::string> no_row(std::span<const std::string_view> cells,
       stated("pipe.material") || stated("fluid.name")) {
     return std::nullopt;
   }
-  std::string words = folded_heading(first);
-  for (std::string_view total : {"total", "totals", "grand total", "subtotal", "sub total", "sum",
-                                 "summe", "gesamt", "suma", "razem", "totale", "ukupno", "count"}) {
-    if (words == total || words.starts_with(fmt::format("{} ", total))) return "a total";
+  const std::string words = folded_heading(first);
+  for (std::string_view total : total_words) {
+    if (!words.starts_with(total)) continue;
+    if (words.size() == total.size() || words[total.size()] == ' ') return "a total";
   }
   for (std::string_view note : {"note", "notes", "remark", "remarks", "legend", "source",
                                 "prepared by", "printed", "page", "rev", "revision", "nb"}) {

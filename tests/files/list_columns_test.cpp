@@ -78,6 +78,55 @@ TEST_CASE("list_columns: other headings are proposals until the user says so", "
   }
 }
 
+TEST_CASE("list_columns: headings of many lists and languages", "[list]") {
+  const auto proposed = [](std::string_view heading, std::string_view cell) {
+    return layout_of({{"Prepared by", heading}, {"x", cell}}).columns.at(1).proposal;
+  };
+  for (std::string_view heading :
+       {"OrgDiameter", "RR_Diameter", "diametro", "Diámetro", "DIÁMETRO", "Pipe Dia", "DIAM",
+        "Durchmesser", "Диаметр", "ДИАМЕТР", "Promjer", "średnica", "Diamètre"}) {
+    CAPTURE(heading);
+    CHECK(proposed(heading, "DN 100") == "pipe.size");
+  }
+  CHECK(proposed("Nom Dia (in)", "4") == "pipe.size [NPS]");
+  CHECK(proposed("Nominal Dia", "4") == "pipe.size");
+  CHECK(proposed("DN (mm)", "100") == "pipe.size [DN]");
+  CHECK(proposed("Ду", "100") == "pipe.size [DN]");
+  for (std::string_view heading : {"O.D.", "Außendurchmesser", "AUSSENDURCHMESSER", "Da"}) {
+    CAPTURE(heading);
+    CHECK(proposed(heading, "114.3") == "pipe.outside_diameter");
+  }
+  for (std::string_view heading : {"W.T.", "Wandstärke", "WANDSTÄRKE", "Wandstaerke", "Épaisseur",
+                                   "épaisseur", "pipe wall", "tml-1", "TML-3", "Толщина стенки"}) {
+    CAPTURE(heading);
+    CHECK(proposed(heading, "7.1") == "pipe.wall");
+  }
+  for (std::string_view heading :
+       {"OrgMaterial", "RRPS_Material", "cod_material", "Matériau", "MATÉRIAU", "Материал",
+        "МАТЕРИАЛ", "Materiał", "Materijal", "Matl", "PIPE_MAT"}) {
+    CAPTURE(heading);
+    CHECK(proposed(heading, "steel") == "pipe.material");
+  }
+  CHECK(proposed("Cédula", "40") == "pipe.schedule");
+  CHECK(proposed("DR", "18") == "pipe.schedule [SDR]");
+  for (std::string_view heading : {"Auskleidung", "Revestimiento", "Internal lining"}) {
+    CHECK(proposed(heading, "cement") == "pipe.liner");
+  }
+  for (std::string_view heading : {"Medium", "Fluido", "Среда"}) {
+    CHECK(proposed(heading, "water") == "fluid.name");
+  }
+  CHECK(proposed("Caudal [m3/h]", "60") == "flow.rate [m3/h]");
+  CHECK(proposed("Расход", "60") == "flow.rate");
+  CHECK(proposed("TEMPERATURA", "60") == "fluid.temperature");
+  CHECK(proposed("Температура", "60") == "fluid.temperature");
+  CHECK(proposed("Failure_ID", "F-1") == "tag");
+  CHECK(proposed("FACILITYID", "F-1") == "tag");
+  // The number of a row, and the wall when new.
+  CHECK(proposed("Lp.", "1").empty());
+  CHECK(proposed("№ п/п", "1").empty());
+  CHECK(proposed("Original Thickness", "7.1").empty());
+}
+
 TEST_CASE("list_columns: maps", "[list]") {
   const std::vector<Row> rows = {{"A", "OD (mm)", "Reading", "Reading", "UOM"},
                                  {"P-1", "168.3", "7.1", "7.0", "mm"}};
@@ -137,12 +186,27 @@ TEST_CASE("list_columns: titles above, units above and below", "[list]") {
   // A row of data is no row of units.
   CHECK(layout_of({{"tag", "pipe.wall"}, {"m", "7.11 mm"}}).first_row == 1);
 
-  const ListLayout none = layout_of({{"a", "b"}, {"1", "2"}});
+  const ListLayout none = layout_of({{"3", "b"}, {"1", "2"}});
   REQUIRE(none.problems.size() == 1);
   CHECK(none.problems[0].find("--heading-line") != std::string::npos);
   LayoutOptions told;
   told.heading_line = 2;
   CHECK(layout_of({{"tag", "pipe.size"}, {"x", "pipe.size"}}, told).heading_line == 2);
+}
+
+TEST_CASE("list_columns: headings in words that are not known", "[list]") {
+  const auto line = [](const std::vector<Row>& rows) { return layout_of(rows).heading_line; };
+  CHECK(line({{"Pos", "Tube", "Standard", "Surface"},
+              {"1", "DN 50", "DIN 11850", "Ra 0.8"},
+              {"2", "53 x 1.5", "DIN 11850", ""}}) == 1);
+  CHECK(line({{"Трубы цеха", "", ""},
+              {"Участок", "Толщина слоя", "Заметка"},
+              {"P-1", "15х2.8", "x"}}) == 2);
+  CHECK(line({{"Nazwa", "Wysokość [m]"}, {"R", "0,2"}, {"R", "0,3"}}) == 1);
+  // Rows are no headings: a name alike, a number, nothing below that is one.
+  CHECK(line({{"P-1", "steel"}, {"P-2", "steel"}}) == 0);
+  CHECK(line({{"x", "6"}, {"y", "8"}}) == 0);
+  CHECK(line({{"water", "steel"}, {"brine", "copper"}}) == 0);
 }
 
 TEST_CASE("list_columns: bare sizes are decided for the whole column", "[list]") {
@@ -238,6 +302,7 @@ TEST_CASE("list_columns: only readings of one series join", "[list]") {
   CHECK(walls({"Material", "Reading_1", "Reading_2", "Reading 4"}) ==
         "Reading_1;Reading_2;Reading 4;");
   CHECK(walls({"Material", "Reading", "Reading"}) == "Reading;Reading;");
+  CHECK(walls({"Material", "tml-1", "tml-2", "wallThickness"}) == "tml-1;tml-2;");
   CHECK(walls({"Material", "wall_thickness (mm)", "t act (mm)"}) == "t act (mm);");
   CHECK(walls({"Material", "Reading (mm)", "Wall (mm)"}) == "Reading (mm);");
   CHECK(walls({"Material", "OrigThick", "LastMeasured"}) == "LastMeasured;");
@@ -327,6 +392,17 @@ TEST_CASE("list_columns: totals and notes are no rows", "[list]") {
   CHECK(why({"Note: schedule 40 unless stated", "", "", ""}) == "a note");
   CHECK(why({"All walls are as drawn in 1978", "", "", ""}) == "a note");
   CHECK(why({"* measured", "", "", ""}) == "a note");
+  // A count beneath a column that is used, and other languages; the words are those of the
+  // languages for "total".
+  CHECK(why({"Total", "31", "", ""}) == "a total");
+  CHECK(why({"TOTAL: 31", "", "", "9,5"}) == "a total");
+  for (std::string_view word : {"Итого", "ВСЕГО", "Razem", "Ogółem", "Gesamt", "Summe", "Suma",
+                                "Ukupno", "Totaal", "Somme", "Summa"}) {
+    CAPTURE(word);
+    CHECK(why({word, "31", "", "150,5"}) == "a total");
+    CHECK(why({word, "NPS 6", "CS", ""}) == "a row");
+  }
+  CHECK(why({"Итого 31", "", "", ""}) == "a total");
   // A pipe whose facts are all missing is still a pipe; so is one with a telling name.
   CHECK(why({"P-103", "", "", ""}) == "a row");
   CHECK(why({"Total loss line", "NPS 6", "CS", ""}) == "a row");
