@@ -73,6 +73,14 @@ std::vector<ColumnKey> make_column_keys() {
 
 // ---------------------------------------------------------------- maps
 
+/// A unit of length in metres; nullopt: it is none.
+std::optional<double> unit_in_metres(std::string_view unit) {
+  const auto parsed = parse_quantity(fmt::format("1 {}", unit), Dimensions{Dimension::length});
+  const auto* reading = std::get_if<Reading>(&parsed);
+  if (!reading) return std::nullopt;
+  return reading->si;
+}
+
 /// Whether a bare number with this unit is a value of the key; `message` says what is wrong.
 bool unit_fits(const ColumnKey& key, std::string_view unit, std::string& message) {
   if (unit.empty()) return true;
@@ -82,6 +90,12 @@ bool unit_fits(const ColumnKey& key, std::string_view unit, std::string& message
       return true;
     }
     message = fmt::format("\"{}\" is no unit of a size; write NPS, DN, in or mm", shown(unit));
+    const std::optional<double> factor = unit_in_metres(unit);
+    if (!factor) return false;
+    message += fmt::format(
+        "; a measured diameter is pipe.outside_diameter [{}], where 0.2 {} is "
+        "{:g} mm outside",
+        unit, unit, 0.2 * *factor * 1000);
     return false;
   }
   if (key.kind == ColumnKind::schedule) return true;
@@ -137,7 +151,7 @@ std::vector<ListColumn*> named_columns(std::string_view heading, ListLayout& lay
   return exact.empty() ? loose : exact;
 }
 
-/// The columns of "OD, Wall": between commas as many as make a heading, which may have commas.
+/// The columns of "OD, Reading": all that are called so. Headings may have commas themselves.
 std::optional<std::vector<ListColumn*>> columns_of_list(std::string_view list, ListLayout& layout,
                                                         std::string& message) {
   std::vector<ListColumn*> out;
@@ -149,13 +163,11 @@ std::optional<std::vector<ListColumn*>> columns_of_list(std::string_view list, L
       end = comma == std::string_view::npos ? 0 : comma;
       if (end > 0) found = named_columns(trimmed(list.substr(0, end)), layout);
     }
-    if (found.size() != 1) {
-      message =
-          fmt::format("\"{}\" names no single column whose unit it is{}", shown(trimmed(list)),
-                      found.empty() ? "" : "; write their numbers, as in \"unit of #3, #4\"");
+    if (found.empty()) {
+      message = fmt::format("no column is called \"{}\"", shown(trimmed(list)));
       return std::nullopt;
     }
-    out.push_back(found.front());
+    out.insert(out.end(), found.begin(), found.end());
     list = end >= list.size() ? std::string_view() : list.substr(end + 1);
   }
   if (out.empty()) {
@@ -588,10 +600,33 @@ bool only_numbers_behind(std::span<const std::string_view> cells, std::string_vi
   });
 }
 
-void decide_numbers(ListLayout& layout, std::span<const ListRecord> rows) {
+/// "6,625" by itself is decimal or has its thousands apart.
+bool has_open_comma(std::string_view cell) {
+  return cell.find(',') != std::string_view::npos &&
+         read_bare_number(cell, NumberStyle::open).kind == BareNumber::Kind::unclear &&
+         read_bare_number(cell, NumberStyle::decimal_comma).kind == BareNumber::Kind::number;
+}
+
+/// Commas that can only be decimal in one column make those of the others decimal, unless others
+/// separate thousands: people do not change their style from column to column.
+void decide_numbers(ListLayout& layout, std::span<const ListRecord> rows, bool semicolons) {
+  bool decimal = semicolons, thousands = false;
+  std::vector<ListColumn*> open;
   for (ListColumn& column : layout.columns) {
-    column.numbers = number_style(window_cells(rows, column.index));
+    const auto cells = window_cells(rows, column.index);
+    column.numbers = number_style(cells);
+    bool any_open = false;
+    for (const std::string_view cell : cells) {
+      if (cell.find(',') == std::string_view::npos) continue;
+      const NumberStyle style = number_style({&cell, 1});
+      decimal = decimal || style == NumberStyle::decimal_comma;
+      thousands = thousands || style == NumberStyle::decimal_point;
+      any_open = any_open || has_open_comma(cell);
+    }
+    if (any_open && column.numbers == NumberStyle::open) open.push_back(&column);
   }
+  if (!decimal || thousands) return;
+  for (ListColumn* column : open) column->numbers = NumberStyle::decimal_comma;
 }
 
 // ---------------------------------------------------------------- proposals
@@ -852,8 +887,9 @@ void propose_units(ListLayout& layout, std::span<const ListRecord> rows) {
         all = all && unit_fits(*key, unit, message);
       }
       if (!any || !all) continue;
-      const bool alone = named_columns(other.heading, layout).size() == 1;
-      served.push_back(alone ? other.heading : fmt::format("#{}", other.index + 1));
+      if (std::ranges::find(served, other.heading) == served.end()) {
+        served.push_back(other.heading);
+      }
     }
     if (served.empty()) continue;
     column.proposal = fmt::format("{}{}", unit_of_words, fmt::join(served, ", "));
@@ -1025,7 +1061,7 @@ ListLayout decide_layout(std::span<const ListRecord> window, const LayoutOptions
   for (const ListColumn& column : layout.columns) {
     if (column.key) by_user.insert(column.index);
   }
-  decide_numbers(layout, rows);
+  decide_numbers(layout, rows, options.semicolons);
   review_proposals(layout, rows);
   if (options.take_proposals) take_proposals(layout);
   report_twice(layout);

@@ -39,6 +39,18 @@ constexpr std::array<char16_t, 128> page_1250 = {
     0x0111, 0x0144, 0x0148, 0x00F3, 0x00F4, 0x0151, 0x00F6, 0x00F7,  // F0
     0x0159, 0x016F, 0x00FA, 0x0171, 0x00FC, 0x00FD, 0x0163, 0x02D9,  // F8
 };
+
+/// CP1251.TXT, 0x80 to 0xBF; from 0xC0 on the letters stand as in Unicode from U+0410 on.
+constexpr std::array<char16_t, 64> page_1251 = {
+    0x0402, 0x0403, 0x201A, 0x0453, 0x201E, 0x2026, 0x2020, 0x2021,  // 80
+    0x20AC, 0x2030, 0x0409, 0x2039, 0x040A, 0x040C, 0x040B, 0x040F,  // 88
+    0x0452, 0x2018, 0x2019, 0x201C, 0x201D, 0x2022, 0x2013, 0x2014,  // 90
+    0xFFFD, 0x2122, 0x0459, 0x203A, 0x045A, 0x045C, 0x045B, 0x045F,  // 98
+    0x00A0, 0x040E, 0x045E, 0x0408, 0x00A4, 0x0490, 0x00A6, 0x00A7,  // A0
+    0x0401, 0x00A9, 0x0404, 0x00AB, 0x00AC, 0x00AD, 0x00AE, 0x0407,  // A8
+    0x00B0, 0x00B1, 0x0406, 0x0456, 0x0491, 0x00B5, 0x00B6, 0x00B7,  // B0
+    0x0451, 0x2116, 0x0454, 0x00BB, 0x0458, 0x0405, 0x0455, 0x0457,  // B8
+};
 // clang-format on
 
 constexpr unsigned char byte_at(std::string_view text, std::size_t at) {
@@ -252,6 +264,8 @@ std::string_view encoding_name(TextEncoding encoding) {
       return "UTF-16LE";
     case TextEncoding::utf16_be:
       return "UTF-16BE";
+    case TextEncoding::windows_1251:
+      return "windows-1251";
   }
   return {};
 }
@@ -318,6 +332,9 @@ void append_character(char32_t c, std::string& out) {
 char32_t code_page_character(unsigned char byte, TextEncoding page) {
   if (byte < 0x80) return byte;
   if (page == TextEncoding::windows_1250) return page_1250[byte - 0x80u];
+  if (page == TextEncoding::windows_1251) {
+    return byte < 0xC0 ? page_1251[byte - 0x80u] : 0x0410u + (byte - 0xC0u);
+  }
   return byte < 0xA0 ? page_1252[byte - 0x80u] : byte;
 }
 
@@ -336,11 +353,26 @@ void append_as_utf8(std::string_view bytes, TextEncoding encoding, std::string& 
   }
 }
 
+void CodePageEvidence::add_word(std::string_view word) {
+  const auto is_high = [](char c) { return static_cast<unsigned char>(c) >= 0xC0; };
+  const auto high = static_cast<int>(std::count_if(word.begin(), word.end(), is_high));
+  if (high == 0) return;
+  const bool all = high == static_cast<int>(word.size());
+  // A letter alone is the sign of diameter or the French for "at"; two may be a word of either.
+  if (all && high > 1) for_1251_ += high;
+  if (!all) against_1251_ += static_cast<int>(word.size());
+}
+
 void CodePageEvidence::add(std::string_view bytes) {
   // Enough to decide; the sums stay small.
   constexpr int enough = 1'000'000;
+  std::size_t word = 0;
   for (std::size_t at = 0; at < bytes.size() && std::max(for_1250_, for_1252_) < enough; ++at) {
     const unsigned char byte = byte_at(bytes, at);
+    if (!is_letter(byte)) {
+      add_word(bytes.substr(word, at - word));
+      word = at + 1;
+    }
     if (byte < 0x80) continue;
     const auto weight = weight_of_byte[small_letter(byte)];
     if (weight == nullptr) continue;
@@ -348,9 +380,11 @@ void CodePageEvidence::add(std::string_view bytes) {
         {at == 0 ? static_cast<unsigned char>(0) : byte_at(bytes, at - 1), byte_at(bytes, at + 1)});
     (leaning > 0 ? for_1250_ : for_1252_) += std::abs(leaning);
   }
+  if (word < bytes.size()) add_word(bytes.substr(word));
 }
 
 TextEncoding CodePageEvidence::page() const {
+  if (for_1251_ >= 3 && for_1251_ > 2 * against_1251_) return TextEncoding::windows_1251;
   return for_1250_ > for_1252_ ? TextEncoding::windows_1250 : TextEncoding::windows_1252;
 }
 
@@ -391,6 +425,8 @@ EncodingGuess guess_encoding(std::string_view start, bool whole) {
   guess.encoding = guess.evidence.page();
   guess.reason = guess.encoding == TextEncoding::windows_1250
                      ? "its bytes are no UTF-8, and make words in Central European letters"
+                 : guess.encoding == TextEncoding::windows_1251
+                     ? "its bytes are no UTF-8, and make words in Cyrillic letters"
                      : "its bytes are no UTF-8";
   return guess;
 }

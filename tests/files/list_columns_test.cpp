@@ -365,6 +365,56 @@ TEST_CASE("list_columns: of two headings the likelier is the tag", "[list]") {
   CHECK(stated.columns[1].key == nullptr);
 }
 
+TEST_CASE("list_columns: diameters in metres", "[list]") {
+  // 0.2 m is DN 200 or a duct of 200 mm; 0.1143 and 0.2191 m are outside diameters of steel pipe
+  // (ISO 4200).
+  const ListColumn open = size_column("size [m]", {"0.2", "0.15"});
+  CHECK(open.proposal.empty());
+  CHECK(open.why.find("pipe.outside_diameter [m]") != std::string::npos);
+  CHECK(open.why.find("0.2 would be 200 mm outside") != std::string::npos);
+  const ListColumn measured = size_column("średnica [m]", {"0,1143", "0,2191", "0,4064"});
+  CHECK(measured.proposal == "pipe.outside_diameter [m]");
+  CHECK(measured.why.find("114.3 mm") != std::string::npos);
+  const ListLayout wrong =
+      layout_of({{"tag", "A"}, {"P", "0.2"}}, mapped({"A=pipe.size [m]", "tag=tag"}));
+  REQUIRE(wrong.problems.size() == 1);
+  CHECK(wrong.problems[0].find("pipe.outside_diameter [m]") != std::string::npos);
+  CHECK(wrong.problems[0].find("200 mm") != std::string::npos);
+}
+
+TEST_CASE("list_columns: one column holds the units of several", "[list]") {
+  const std::vector<Row> rows = {{"Tag", "OD", "Reading 1", "Reading 2", "UNIT", "Flow", "L, net"},
+                                 {"P-1", "168.3", "7.1", "7.0", "mm", "60", "2"},
+                                 {"P-2", "4.5", "0.23", "0.24", "in", "60", "3"}};
+  const ListLayout stated =
+      layout_of(rows, mapped({"Tag=tag", "OD=pipe.outside_diameter", "Reading 1=pipe.wall",
+                              "L, net=location.straight", "UNIT=unit of OD, L, net,Reading 1"}));
+  CHECK(stated.problems.empty());
+  CHECK(stated.columns[1].unit_column == 4);
+  CHECK(stated.columns[2].unit_column == 4);
+  CHECK_FALSE(stated.columns[3].unit_column);
+  CHECK(stated.columns[6].unit_column == 4);
+  CHECK(layout_of(rows, mapped({"UNIT=unit of OD, nothing"})).problems.size() == 1);
+  CHECK(layout_of(rows, mapped({"UNIT=unit of "})).problems.size() == 1);
+
+  const ListLayout proposed = layout_of(rows);
+  CHECK(proposed.columns[4].proposal == "unit of OD, Reading 1, Reading 2");
+  LayoutOptions take;
+  take.take_proposals = true;
+  const ListLayout taken = layout_of(rows, take);
+  CHECK(taken.columns[2].unit_column == 4);
+  CHECK(taken.columns[4].key->kind == ColumnKind::unit_of);
+  CHECK_FALSE(taken.columns[5].unit_column);
+  // Columns that are called alike are served alike.
+  const ListLayout alike =
+      layout_of({{"Tag", "Reading", "Reading", "Units"}, {"P", "7", "6.9", "mm"}}, take);
+  CHECK(alike.columns[1].unit_column == 3);
+  CHECK(alike.columns[2].unit_column == 3);
+  // Cells that are no units of lengths, and headings with a unit.
+  CHECK(layout_of({{"Tag", "OD", "Units"}, {"P", "168.3", "pcs"}}).columns[2].proposal.empty());
+  CHECK(layout_of({{"Tag", "OD [mm]", "Units"}, {"P", "168.3", "mm"}}).columns[2].proposal.empty());
+}
+
 TEST_CASE("list_columns: bare lengths get the only unit that is possible", "[list]") {
   const auto unit = [](std::string_view heading, const std::vector<std::string_view>& cells) {
     return size_column(heading, cells).unit;
@@ -380,6 +430,24 @@ TEST_CASE("list_columns: bare lengths get the only unit that is possible", "[lis
   CHECK_FALSE(size_column("fluid.temperature", {"7", "60"}).veto.empty());
   CHECK_FALSE(size_column("flow.rate", {"7", "60"}).veto.empty());
   CHECK(size_column("flow.rate [l/s]", {"7", "60"}).veto.empty());
+}
+
+TEST_CASE("list_columns: decimal commas of one column are those of the list", "[list]") {
+  const auto style = [](const std::vector<Row>& rows, bool semicolons = false) {
+    LayoutOptions options;
+    options.semicolons = semicolons;
+    std::vector<Row> all = {{"pipe.outside_diameter [in]", "pipe.wall [in]"}};
+    all.insert(all.end(), rows.begin(), rows.end());
+    return layout_of(all, options).columns.at(0).numbers;
+  };
+  CHECK(style({{"6,625", "0,280"}, {"4,500", "0,237"}}) == NumberStyle::decimal_comma);
+  CHECK(style({{"6,625", "12,75"}}) == NumberStyle::decimal_comma);
+  CHECK(style({{"6,625", "x"}}) == NumberStyle::open);
+  CHECK(style({{"6,625", "x"}}, true) == NumberStyle::decimal_comma);
+  // Thousands apart somewhere: undecided. No comma to decide about: left alone.
+  CHECK(style({{"6,625", "0,280"}, {"8,625", "1,234.5"}}) == NumberStyle::open);
+  CHECK(style({{"6,625", "1,234.5"}}, true) == NumberStyle::open);
+  CHECK(style({{"1.220", "0,280"}}) == NumberStyle::open);
 }
 
 TEST_CASE("list_columns: totals and notes are no rows", "[list]") {

@@ -36,7 +36,7 @@ std::string from_utf16(std::string_view bytes, bool big_endian, std::size_t piec
 
 }  // namespace
 
-TEST_CASE("encoding: both code pages, byte by byte") {
+TEST_CASE("encoding: the code pages, byte by byte") {
   CHECK(upper_half(TextEncoding::windows_1252) ==
         "€\uFFFD‚ƒ„…†‡ˆ‰Š‹Œ\uFFFDŽ\uFFFD"
         "\uFFFD‘’“”•–—˜™š›œ\uFFFDžŸ"
@@ -55,9 +55,20 @@ TEST_CASE("encoding: both code pages, byte by byte") {
         "ĐŃŇÓÔŐÖ×ŘŮÚŰÜÝŢß"
         "ŕáâăäĺćçčéęëěíîď"
         "đńňóôőö÷řůúűüýţ˙");
+  CHECK(upper_half(TextEncoding::windows_1251) ==
+        "ЂЃ‚ѓ„…†‡€‰Љ‹ЊЌЋЏ"
+        "ђ‘’“”•–—\uFFFD™љ›њќћџ"
+        "\u00A0ЎўЈ¤Ґ¦§Ё©Є«¬\u00AD®Ї"
+        "°±Ііґµ¶·ё№є»јЅѕї"
+        "АБВГДЕЖЗИЙКЛМНОП"
+        "РСТУФХЦЧШЩЪЫЬЭЮЯ"
+        "абвгдежзийклмноп"
+        "рстуфхцчшщъыьэюя");
   for (int byte = 0; byte < 0x80; ++byte) {
-    CHECK(code_page_character(static_cast<unsigned char>(byte), TextEncoding::windows_1250) ==
-          static_cast<char32_t>(byte));
+    for (const TextEncoding page : {TextEncoding::windows_1250, TextEncoding::windows_1251}) {
+      CHECK(code_page_character(static_cast<unsigned char>(byte), page) ==
+            static_cast<char32_t>(byte));
+    }
   }
 }
 
@@ -156,6 +167,30 @@ TEST_CASE("encoding: words and signs of Windows-1252") {
                 "F") == page);
   CHECK(page_of("") == page);
   CHECK(page_of("\x80\xFF\x81\x90") == page);
+}
+
+TEST_CASE("encoding: Cyrillic words are those of Windows-1251") {
+  const auto page = TextEncoding::windows_1251;
+  CHECK(page_of("\xC4\xE8\xE0\xEC\xE5\xF2\xF0") == page);  // Диаметр
+  CHECK(page_of("\xF1\xF2\xE0\xEB\xFC") == page);          // сталь
+  CHECK(page_of("\xD2\xEE\xEB\xF9\xE8\xED\xE0 \xF1\xF2\xE5\xED\xEA\xE8, \xEC\xEC") ==
+        page);  // Толщина стенки, мм
+  CHECK(page_of("\xD2\xF0\xF3\xE1\xE0 76\xF5"
+                "3,5 \xC3\xCE\xD1\xD2 10704-91") == page);  // Труба 76х3,5 ГОСТ 10704-91
+  CHECK(page_of("\xD0\xE0\xE7\xEC\xE5\xF0 \xF2\xF0\xF3\xE1\xFB;\xC4\xF3 100") ==
+        page);  // Размер трубы;Ду 100
+  CHECK(page_of("\xE2\xEE\xE4\xE0, 60 \xB0"
+                "C") == page);  // вода, 60 °C
+  std::string text;
+  append_as_utf8("\xC4\xF3 100;\xB9 5", page, text);
+  CHECK(text == "Ду 100;№ 5");
+  const EncodingGuess guess =
+      guess_encoding("\xC4\xE8\xE0\xEC\xE5\xF2\xF0;\xCC\xE0\xF2\xE5\xF0\xE8\xE0\xEB", true);
+  CHECK(guess.encoding == page);
+  CHECK(encoding_name(guess.encoding) == "windows-1251");
+  // Two marked letters in a row are met in Latin words, and one alone as a sign.
+  CHECK(page_of("\xD8 114,3; \xD8 60,3; \xD8 48,3") == TextEncoding::windows_1252);
+  CHECK(page_of("cr\xE9\xE9, K\xE4\xE4nt\xF6") == TextEncoding::windows_1252);  // créé, Kääntö
 }
 
 TEST_CASE("encoding: byte order marks come first") {

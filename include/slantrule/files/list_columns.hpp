@@ -107,6 +107,7 @@ struct ListLayout {
 struct LayoutOptions {
   std::vector<ColumnMap> maps;
   bool take_proposals = false;              ///< use what the headings suggest, too
+  bool semicolons = false;                  ///< they separate cells, as where commas are decimal
   std::optional<std::size_t> heading_line;  ///< absent: found by its words
 };
 

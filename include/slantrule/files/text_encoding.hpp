@@ -10,7 +10,7 @@
 namespace slantrule {
 
 /// ISO 8859-1 (Latin-1) is read as Windows-1252, which has letters where Latin-1 has controls.
-enum class TextEncoding { utf8, windows_1252, windows_1250, utf16_le, utf16_be };
+enum class TextEncoding { utf8, windows_1252, windows_1250, utf16_le, utf16_be, windows_1251 };
 
 /// As registered with IANA: "UTF-8", "windows-1252", ...
 std::string_view encoding_name(TextEncoding encoding);
@@ -25,15 +25,17 @@ bool is_utf8(std::string_view text);
 void append_character(char32_t character, std::string& out);
 
 /// A byte of a code page as a character; bytes that the page leaves undefined are U+FFFD.
-/// Source: Unicode Consortium, MAPPINGS/VENDORS/MICSFT/WINDOWS/CP1252.TXT and CP1250.TXT.
+/// Source: Unicode Consortium, MAPPINGS/VENDORS/MICSFT/WINDOWS/CP1252.TXT, CP1250.TXT and
+/// CP1251.TXT.
 char32_t code_page_character(unsigned char byte, TextEncoding page);
 
 /// Appends bytes of a code page, or of UTF-8 with each byte of a malformed sequence as U+FFFD.
 void append_as_utf8(std::string_view bytes, TextEncoding encoding, std::string& out);
 
-/// Weighs which of the two code pages a text is written in. Both give most bytes a meaning, so the
-/// neighbours decide: 0xB3 is a letter within a word and a superscript behind "m".
-/// The rules are derived from the spelling of the languages that use the pages.
+/// Weighs which of the code pages a text is written in. All give most bytes a meaning, so the
+/// neighbours decide: 0xB3 is a letter within a word and a superscript behind "m"; words that are
+/// all bytes from 0xC0 on are Cyrillic, as Latin words have a marked letter here and there. The
+/// rules are derived from the spelling of the languages that use the pages.
 class CodePageEvidence {
  public:
   void add(std::string_view bytes);
@@ -41,8 +43,12 @@ class CodePageEvidence {
   TextEncoding page() const;
 
  private:
+  void add_word(std::string_view word);
+
   int for_1250_ = 0;
   int for_1252_ = 0;
+  int for_1251_ = 0;      ///< letters of words that are Cyrillic throughout
+  int against_1251_ = 0;  ///< letters of words that mix bytes from 0xC0 on with ASCII
 };
 
 struct EncodingGuess {
