@@ -426,19 +426,43 @@ struct SizeNeighbours {
 /// practice, no source).
 bool is_tube_material(std::string_view cell) {
   static const std::set<std::string, std::less<>> words = {
-      "cu",           "copper",        "kupfer",     "cuivre",    "cobre", "miedz", "bakar",
-      "rame",         "press",         "ss",         "stainless", "inox",  "inoks", "rostfrei",
-      "edelstahl",    "plastic",       "kunststoff", "pe",        "hdpe",  "pehd",  "pead",
-      "mdpe",         "pe80",          "pe100",      "pex",       "pp",    "ppr",   "pvc",
-      "upvc",         "cpvc",          "pvcu",       "abs",       "pb",    "pvdf",  "poly",
-      "polyethylene", "polypropylene", "304",        "304l",      "316",   "316l",  "1 4301",
-      "1 4404"};
+      "cu",   "ss",   "pe",  "hdpe", "pehd", "pead", "mdpe",  "pex", "pp",   "ppr", "pvc", "upvc",
+      "pvcu", "cpvc", "abs", "pb",   "pvdf", "rame", "miedz", "304", "304l", "316", "316l"};
+  static constexpr std::string_view beginnings[] = {"copper",
+                                                    "kupfer",
+                                                    "cuivre",
+                                                    "cobre",
+                                                    "bakar",
+                                                    "stainless",
+                                                    "inox",
+                                                    "inoks",
+                                                    "nehrdaj",
+                                                    "nierdz",
+                                                    "edelst",
+                                                    "rostfr",
+                                                    "plasti",
+                                                    "kunststoff",
+                                                    "tworzyw",
+                                                    "poly",
+                                                    "poli",
+                                                    "press",
+                                                    "pe80",
+                                                    "pe100",
+                                                    "\u043C\u0435\u0434",
+                                                    "\u043D\u0435\u0440\u0436",
+                                                    "\u043F\u043B\u0430\u0441\u0442",
+                                                    "\u043F\u043E\u043B\u0438"};
   std::string folded = folded_heading(cell);
   std::ranges::replace(folded, '/', ' ');
-  if (words.contains(folded)) return true;
+  // Material numbers of stainless steels (EN 10088-1): 1.40 to 1.46.
+  if (folded.starts_with("1 4")) return true;
   for (std::string_view rest = folded; !rest.empty();) {
     const std::size_t blank = rest.find(' ');
-    if (words.contains(rest.substr(0, blank))) return true;
+    const std::string_view word = rest.substr(0, blank);
+    if (words.contains(word)) return true;
+    if (std::ranges::any_of(beginnings, [&](auto begin) { return word.starts_with(begin); })) {
+      return true;
+    }
     rest = blank == std::string_view::npos ? std::string_view() : rest.substr(blank + 1);
   }
   return false;
@@ -474,7 +498,8 @@ std::vector<BareSize> bare_sizes(const ListColumn& column, std::span<const ListR
     }
     for (const ListColumn* schedule : beside.schedules) {
       const std::string cell = lower(cell_of(record, *schedule));
-      const bool ratio = cell.starts_with("sdr") || schedule->unit == "SDR";
+      const bool ratio = cell.starts_with("sdr") || schedule->unit == "SDR" ||
+                         heading_parts(schedule->proposal).unit == "SDR";
       size.tube = size.tube || (ratio && !says_nothing(cell));
     }
     size.iron = size.iron && !size.tube;

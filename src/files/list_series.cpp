@@ -171,10 +171,15 @@ SeriesCount count_series(std::span<const double> values) {
 
 SizeDecision decide_bare_sizes(std::span<const BareSize> sizes) {
   const SizeTally tally(sizes);
-  const std::size_t slips = sizes.size() >= 10 ? sizes.size() / 10 : 0;
   const SeriesCount& count = tally.count;
-  const bool nps = tally.sure_nps > 0 && count.off_nps <= slips;
-  const bool dn = tally.sure_dn > 0 && count.off_dn <= slips;
+  // One in ten may be a slip where at least ten are none; numbers of both series need some that are
+  // of one alone beside them.
+  const auto fits = [&](std::size_t off, std::size_t sure) {
+    const bool slips = 10 * off <= sizes.size() && sizes.size() >= 10 + off;
+    return (off == 0 || slips) && sure > 0 && tally.either_way <= 5 * sure;
+  };
+  const bool nps = fits(count.off_nps, tally.sure_nps);
+  const bool dn = fits(count.off_dn, tally.sure_dn);
   if (nps && count.off_nps == 0) return tally.as_nps();
   // A slip that is off the series is refused in its row. One that is on both would be taken for the
   // wrong size, so that none may be in doubt: 20 beside 3 and 150, 6 beside 150.

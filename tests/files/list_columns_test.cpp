@@ -256,8 +256,13 @@ TEST_CASE("list_columns: a slip among many sizes is refused by itself", "[list]"
       size_column("pipe.size", {"100", "150", "200", "80", "65", "100", "66", "17"}).veto.empty());
   cells.back() = "6";
   CHECK_FALSE(size_column("pipe.size", cells).veto.empty());
-  std::vector<std::string_view> inches = {"2", "3", "4", "6", "8", "12", "1.5", "3", "4", "66"};
+  const std::vector<std::string_view> inches = {"2", "3",   "4", "6", "8", "12",
+                                                "2", "1.5", "3", "4", "66"};
   CHECK(size_column("pipe.size", inches).unit == "NPS");
+  // Among ten that are on both series one does not decide.
+  std::vector<std::string_view> both(10, "20");
+  both.push_back("3");
+  CHECK_FALSE(size_column("pipe.size", both).veto.empty());
 }
 
 TEST_CASE("list_columns: numbers that may be diameters of tubes are no sizes", "[list]") {
@@ -275,7 +280,11 @@ TEST_CASE("list_columns: numbers that may be diameters of tubes are no sizes", "
     CHECK_FALSE(size_column("pipe.size", tubes).veto.empty());
   }
   CHECK(size("pipe.wall [mm]", "1.5", {"28", "2", "3"}).veto.find("tubes") != std::string::npos);
-  CHECK(size("pipe.material", "copper", {"28", "2", "3"}).unit.empty());
+  for (std::string_view material : {"copper", "Kupferrohr", "Cu", "stainless steel", "1.4404",
+                                    "нержавеющая сталь", "Polyethylen"}) {
+    CAPTURE(material);
+    CHECK(size("pipe.material", material, {"28", "2", "3"}).unit.empty());
+  }
   CHECK(size("pipe.schedule", "SDR 11", {"28", "32"}).unit.empty());
   CHECK(size("pipe.material", "HDPE PE100", {"20", "25", "32", "50"}).unit.empty());
   // Where the material says that it is no tube, or the series does.
