@@ -625,6 +625,19 @@ bool only_numbers_behind(std::span<const std::string_view> cells, std::string_vi
   });
 }
 
+/// The rows that columns are decided by: a count below the sizes is no size.
+std::vector<ListRecord> without_totals(std::span<const ListRecord> rows) {
+  std::vector<ListRecord> out;
+  for (const ListRecord& record : rows) {
+    const auto first = std::ranges::find_if(
+        record.cells, [](std::string_view cell) { return !trimmed(cell).empty(); });
+    if (first == record.cells.end()) continue;
+    const std::string_view words = trimmed(*first);
+    if (!is_total(words) || !only_numbers_behind(record.cells, words)) out.push_back(record);
+  }
+  return out;
+}
+
 /// "6,625" by itself is decimal or has its thousands apart.
 bool has_open_comma(std::string_view cell) {
   return cell.find(',') != std::string_view::npos &&
@@ -1081,7 +1094,7 @@ ListLayout decide_layout(std::span<const ListRecord> window, const LayoutOptions
                                "units of the columns"});
     ++layout.first_row;
   }
-  const auto rows = window.subspan(layout.first_row);
+  const std::vector<ListRecord> rows = without_totals(window.subspan(layout.first_row));
   std::set<std::size_t> by_user;
   for (const ListColumn& column : layout.columns) {
     if (column.key) by_user.insert(column.index);

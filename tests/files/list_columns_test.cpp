@@ -480,6 +480,10 @@ TEST_CASE("list_columns: totals and notes are no rows", "[list]") {
     CHECK(why({word, "NPS 6", "CS", ""}) == "a row");
   }
   CHECK(why({"Итого 31", "", "", ""}) == "a total");
+  // A count decides nothing about a column.
+  CHECK(layout_of({{"tag", "pipe.size"}, {"P-1", "6"}, {"P-2", "8"}, {"Razem", "2"}})
+            .columns[1]
+            .unit.empty());
   // A pipe whose facts are all missing is still a pipe; so is one with a telling name.
   CHECK(why({"P-103", "", "", ""}) == "a row");
   CHECK(why({"Total loss line", "NPS 6", "CS", ""}) == "a row");
