@@ -186,6 +186,7 @@ bool OpenList::open_source(const ListInput& input) {
     complain(fmt::format("{}: cannot be read: {}", name_, std::strerror(errno)));
     return false;
   }
+  note_input_file(descriptor_);
   const auto source = [this](char* into, std::size_t most) { return read(into, most); };
   // JSON Lines begin with a brace; what comes before it may be blank.
   std::string start;

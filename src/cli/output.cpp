@@ -7,10 +7,12 @@
 #include <sys/ioctl.h>
 #include <sys/stat.h>
 #include <unistd.h>
+#include <algorithm>
 #include <climits>
 #include <cstdio>
 #include <cstring>
 #include <filesystem>
+#include <mutex>
 #include <utility>
 
 #include "slantrule/files/json_document.hpp"
@@ -18,6 +20,37 @@
 
 namespace slantrule::cli {
 namespace {
+
+/// Which file it is, whatever it is called.
+struct FileIdentity {
+  dev_t device;
+  ino_t number;
+  bool operator==(const FileIdentity&) const = default;
+};
+
+/// Devices and pipes are none: writing to them loses nothing that was read.
+std::optional<FileIdentity> regular_file(const struct stat& status) {
+  if (!S_ISREG(status.st_mode)) return std::nullopt;
+  return FileIdentity{status.st_dev, status.st_ino};
+}
+
+/// Every file that was read. A job may name files that are read by several threads.
+struct InputFiles {
+  std::mutex mutex;
+  std::vector<FileIdentity> files;
+};
+InputFiles& input_files() {
+  static InputFiles files;
+  return files;
+}
+
+bool is_input_file(const struct stat& status) {
+  const auto file = regular_file(status);
+  if (!file) return false;
+  const std::lock_guard lock(input_files().mutex);
+  const auto& known = input_files().files;
+  return std::find(known.begin(), known.end(), *file) != known.end();
+}
 
 /// As many whole lines as a pipe takes at once (PIPE_BUF), or one line where it is longer.
 std::size_t whole_lines(std::string_view text) {
@@ -82,6 +115,7 @@ std::optional<std::string> read_input(const std::string& path, std::string& why)
     why = std::strerror(errno);
     return std::nullopt;
   }
+  note_input_file(::fileno(file));
   std::string text;
   char block[1 << 16];
   std::size_t got = 0;
@@ -96,6 +130,15 @@ std::optional<std::string> read_input(const std::string& path, std::string& why)
   return text;
 }
 
+void note_input_file(int descriptor) {
+  struct stat status {};
+  if (::fstat(descriptor, &status) != 0) return;
+  const auto file = regular_file(status);
+  if (!file) return;
+  const std::lock_guard lock(input_files().mutex);
+  input_files().files.push_back(*file);
+}
+
 // ---------------------------------------------------------------- output
 
 std::optional<OutputFile> OutputFile::open(const std::string& path, bool force) {
@@ -106,7 +149,12 @@ std::optional<OutputFile> OutputFile::open(const std::string& path, bool force) 
     out.to_stdout_ = true;
     out.descriptor_ = STDOUT_FILENO;
     struct stat status {};
-    out.is_pipe_ = ::fstat(STDOUT_FILENO, &status) == 0 && S_ISFIFO(status.st_mode);
+    const bool known = ::fstat(STDOUT_FILENO, &status) == 0;
+    if (known && is_input_file(status)) {
+      complain("standard output is a file that was read; write to another one");
+      return std::nullopt;
+    }
+    out.is_pipe_ = known && S_ISFIFO(status.st_mode);
     std::fflush(stdout);
     return out;
   }
@@ -114,6 +162,12 @@ std::optional<OutputFile> OutputFile::open(const std::string& path, bool force) 
   std::error_code unknown;
   if (!force && fs::exists(fs::symlink_status(path, unknown))) {
     complain(fmt::format("{}: is there already; write over it with --force", shown(path, 200)));
+    return std::nullopt;
+  }
+  struct stat status {};
+  if (::stat(path.c_str(), &status) == 0 && is_input_file(status)) {
+    complain(fmt::format("{}: is a file that was read, which is never written over; name another",
+                         shown(path, 200)));
     return std::nullopt;
   }
   // The file that a link points to is written, and the link stays.

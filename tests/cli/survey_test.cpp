@@ -274,6 +274,38 @@ TEST_CASE("survey: mistakes of the command are one line each", "[cli]") {
   CHECK(empty.err.find("holds no rows") != std::string::npos);
 }
 
+TEST_CASE("survey: no file that was read is written over, whatever it is called", "[cli]") {
+  const Folder folder;
+  write(folder / "list.csv", three_pipes);
+  write(folder / "my.map", "tag=tag\n");
+  write(folder / "defaults.json", R"({"couplant": "gel"})");
+  fs::create_symlink("list.csv", folder / "link.csv");
+  fs::create_hard_link(folder / "list.csv", folder / "same.csv");
+  for (const char* command : {"survey", "pack"}) {
+    for (const char* target :
+         {"list.csv", "./list.csv", "link.csv", "same.csv", "my.map", "defaults.json"}) {
+      INFO(command << " " << target);
+      const std::string before = text_of(folder / target);
+      const Outcome done =
+          run_slantrule(folder, {command, "list.csv", "--map-file", "my.map", "--defaults",
+                                 "defaults.json", "--output", target, "--force"});
+      CHECK(done.code == 2);
+      CHECK(done.err.find("is a file that was read") != std::string::npos);
+      CHECK(text_of(folder / target) == before);
+    }
+  }
+  const Outcome map =
+      run_slantrule(folder, {"survey", "list.csv", "--save-map", "list.csv", "--force"});
+  CHECK(map.code == 2);
+  const Outcome summary = run_slantrule(
+      folder, {"survey", "list.csv", "--format", "csv", "--summary", "link.csv", "--force"});
+  CHECK(summary.code == 2);
+  CHECK(text_of(folder / "list.csv") == three_pipes);
+  const Outcome other = run_slantrule(folder, {"survey", "list.csv", "--output", "new.txt"});
+  CHECK(other.code == 1);
+  CHECK(run_slantrule(folder, {"survey", "list.csv", "--output", "new.txt", "--force"}).code == 1);
+}
+
 TEST_CASE("survey: --set wins over cells, blanks are filled from above when asked", "[cli]") {
   const Folder folder;
   const Table set(survey(folder, three_pipes, {"--set", "pipe.material=carbon steel"}).out);

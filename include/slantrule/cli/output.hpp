@@ -26,11 +26,16 @@ std::optional<std::string> read_input(const std::string& path, std::string& why)
 /// The same, complaining itself: "slantrule: FILE: cannot be read: why".
 std::optional<std::string> read_or_complain(const std::string& path);
 
+/// Remembers an opened file as one that was read, so that no output is written over it. The readers
+/// above do that by themselves.
+void note_input_file(int descriptor);
+
 /// What a file is called in messages: "-" is "<stdin>".
 std::string_view input_name(const std::string& path);
 
 /// A result in the writing: standard output for an empty path or "-", else a file that appears
-/// whole or not at all and is never written over unless `force`.
+/// whole or not at all and is never written over unless `force`, and by no means where it is one of
+/// the files that were read.
 class OutputFile {
  public:
   /// nullopt after complaining.
