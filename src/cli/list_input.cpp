@@ -26,6 +26,8 @@ namespace {
 /// allocator asks the system for fresh pages each time.
 constexpr std::size_t block_rows = 48;
 constexpr std::size_t most_left_out_kept = 100;
+/// What the layout says of a column that a map decided.
+constexpr std::string_view by_map = "by --map";
 
 std::string joined_cells(std::span<const std::string_view> cells) {
   std::string out;
@@ -35,6 +37,58 @@ std::string joined_cells(std::span<const std::string_view> cells) {
     out += cell;
   }
   return shown(out, 100);
+}
+
+/// A heading without the unit in brackets behind it.
+std::string_view without_unit(std::string_view heading) {
+  const std::size_t end = heading.find_last_not_of(' ');
+  if (end == std::string_view::npos || (heading[end] != ']' && heading[end] != ')')) return heading;
+  const std::size_t open = heading.rfind(heading[end] == ']' ? " [" : " (");
+  return open == std::string_view::npos ? heading : heading.substr(0, open);
+}
+
+/// Whether a heading is written as the dotted keys of a job are: "pipe.size" or nearly so.
+bool looks_like_key(std::string_view name) {
+  const std::size_t dot = name.find('.');
+  if (dot == std::string_view::npos || dot + 1 == name.size()) return false;
+  // "Pipe. No": an abbreviation.
+  const char next = name[dot + 1];
+  if (!((next >= 'a' && next <= 'z') || (next >= 'A' && next <= 'Z'))) return false;
+  static constexpr std::string_view sections[] = {"pipe", "fluid", "flow",   "location",
+                                                  "path", "meter", "sensors"};
+  const std::string section = folded_name(name.substr(0, dot));
+  return std::ranges::find(sections, section) != std::end(sections);
+}
+
+std::vector<std::string_view> dotted_keys() {
+  std::vector<std::string_view> out;
+  for (const ColumnKey& one : column_keys()) {
+    if (one.path.find('.') != std::string::npos) out.push_back(one.path);
+  }
+  return out;
+}
+
+/// What is wrong with a heading that looks like a key of a job and is none; else empty.
+std::string misspelt_key(std::string_view heading) {
+  const std::string_view name = without_unit(heading);
+  if (name.find('.') == std::string_view::npos) return {};
+  const std::vector<std::string_view> keys = dotted_keys();
+  std::optional<std::string_view> meant = nearest_name(name, keys);
+  if (!meant && !looks_like_key(name)) return {};
+  if (!meant) {
+    // "flow.rate_m3_h", "location.upstream[0].fitting": a key with more behind it.
+    const std::string folded = folded_name(name);
+    for (std::string_view key : keys) {
+      if (folded.starts_with(key) && (!meant || key.size() > meant->size())) meant = key;
+    }
+  }
+  return fmt::format(
+      "\"{}\" is no key of a job that a column can stand for{}; --map '{}=' leaves "
+      "the column unused",
+      shown(heading),
+      meant ? fmt::format("; did you mean \"{}\"?", *meant)
+            : std::string("; see `slantrule lookup keys`"),
+      shown(heading));
 }
 
 std::optional<TextEncoding> encoding_named(const std::string& name) {
@@ -250,6 +304,10 @@ bool OpenList::decide(const ListInput& input) {
         fmt::format("{}:{}: {}", name_, std::max<std::size_t>(layout_.heading_line, 1), message));
   }
   if (!layout_.problems.empty()) return false;
+  note_misspelt();
+  // A line of JSON has headings of its own and is refused by itself.
+  if (table_ && !refuse_misspelt()) return false;
+  note_unused();
   // What --set says wins over cells: those columns are not read.
   for (const std::string& set : sets_) {
     const std::string key = set.substr(0, set.find('='));
@@ -276,6 +334,71 @@ bool OpenList::decide(const ListInput& input) {
   return true;
 }
 
+void OpenList::note_filled(std::span<const ListRecord> rows) {
+  filled_.assign(layout_.columns.size(), false);
+  for (const ListRecord& record : rows) {
+    for (std::size_t i = 0; i < std::min(filled_.size(), record.cells.size()); ++i) {
+      if (!record.cells[i].empty()) filled_[i] = true;
+    }
+  }
+}
+
+void OpenList::note_misspelt() {
+  for (const ListColumn& column : layout_.columns) {
+    const bool decided = column.key || column.why == by_map || !column.proposal.empty();
+    misspelt_.push_back(decided ? std::string() : misspelt_key(column.heading));
+  }
+}
+
+bool OpenList::refuse_misspelt() const {
+  constexpr std::size_t most_told = 8;
+  std::size_t wrong = 0;
+  for (const std::string& message : misspelt_) {
+    if (message.empty() || ++wrong > most_told) continue;
+    complain(fmt::format("{}:{}: column {}", name_, layout_.heading_line, message));
+  }
+  if (wrong > most_told) {
+    complain(fmt::format("{}: and {} more headings of that kind", name_, wrong - most_told));
+  }
+  return wrong == 0;
+}
+
+void OpenList::note_unused() {
+  for (const ListColumn& column : layout_.columns) {
+    const bool meant = column.key || column.why == by_map || !misspelt_[column.index].empty();
+    if (meant || column.index >= filled_.size() || !filled_[column.index]) continue;
+    unused_.push_back(column.heading.empty() ? fmt::format("#{}", column.index + 1)
+                                             : column.heading);
+  }
+}
+
+void OpenList::tell_columns() const {
+  std::vector<std::string> plain;
+  for (const ListColumn& column : layout_.columns) {
+    const std::string heading = shown(column.heading);
+    if (!column.veto.empty()) {
+      complain(fmt::format("column \"{}\": {}", heading, column.veto));
+    } else if (column.key && column.why.find(';') != std::string::npos) {
+      complain(fmt::format("column \"{}\" is {} [{}]: {}", heading, column.key->path, column.unit,
+                           column.why));
+    } else if (!column.key && !column.proposal.empty()) {
+      complain(fmt::format("column \"{}\" is not used; it looks like --map '{}={}'", heading,
+                           heading, column.proposal));
+    }
+  }
+  for (const std::string& heading : unused_) {
+    const auto column = std::ranges::find(layout_.columns, heading, &ListColumn::heading);
+    const bool told = column != layout_.columns.end() && !column->proposal.empty();
+    if (!told) plain.push_back(fmt::format("\"{}\"", shown(heading, 30)));
+  }
+  if (plain.empty()) return;
+  constexpr std::size_t most_told = 12;
+  const std::size_t more = plain.size() - std::min(plain.size(), most_told);
+  plain.resize(plain.size() - more);
+  complain(fmt::format("columns not used: {}{}; see --columns, give --map", fmt::join(plain, ", "),
+                       more ? fmt::format(" and {} more", more) : ""));
+}
+
 bool OpenList::decide_table(const LayoutOptions& options) {
   std::vector<ListRecord> window;
   while (window.size() < list_window_rows) {
@@ -293,6 +416,7 @@ bool OpenList::decide_table(const LayoutOptions& options) {
   }
   layout_ = decide_layout(window, options);
   skip_records_ = layout_.first_row;
+  note_filled(std::span(window).subspan(std::min(window.size(), layout_.first_row)));
   return true;
 }
 
@@ -336,6 +460,7 @@ bool OpenList::decide_lines(const LayoutOptions& options) {
   first_line.heading_line = 1;
   layout_ = decide_layout(window, first_line);
   layout_.left_out.clear();
+  note_filled(std::span(window).subspan(1));
   return true;
 }
 
@@ -504,7 +629,9 @@ struct OpenList::Worker::Parts {
     for (const JsonMember& member : object.members) {
       const auto column = std::ranges::find(columns, member.key, &ListColumn::heading);
       auto text = cell_text(member.node);
-      if (column == columns.end()) {
+      if (column != columns.end() && !list.misspelt_[column->index].empty()) {
+        out.list.problems.push_back({member.key, text.value_or(""), list.misspelt_[column->index]});
+      } else if (column == columns.end()) {
         out.list.problems.push_back(
             {member.key, text.value_or(""),
              fmt::format(

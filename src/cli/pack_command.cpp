@@ -27,6 +27,7 @@ struct PackCommand {
     note_stop_signals();
     const auto list = OpenList::open(input, common);
     if (!list) return ExitCode::failed;
+    list->tell_columns();
     const PackOptions options{.at_once = at_once, .couplants = couplants_of(list->catalogue())};
     Pool<PerThread> pool([&] { return std::make_unique<PerThread>(*list, options); });
     PlanOptions wanted;

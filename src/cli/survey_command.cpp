@@ -14,6 +14,7 @@
 #include "slantrule/sheets/columns_sheet.hpp"
 #include "slantrule/sheets/survey_sheet.hpp"
 #include "slantrule/sheets/survey_summary.hpp"
+#include "slantrule/sheets/text_layout.hpp"
 #include "slantrule/units/suggest.hpp"
 
 namespace slantrule::cli {
@@ -40,7 +41,7 @@ struct SurveyCommand {
     if (!list) return ExitCode::failed;
     if (columns || !save_map.empty()) return show_columns(*list);
     if (!sheets.empty() && !make_folder()) return ExitCode::failed;
-    for (const ListColumn& column : list->layout().columns) tell(column);
+    list->tell_columns();
     return survey(*list);
   }
 
@@ -58,20 +59,6 @@ struct SurveyCommand {
         columns_text(list.layout(), list.samples(), std::string(input_name(input.list)),
                      list.how_written(), common.display());
     return write_output(text, common.output, common.force);
-  }
-
-  /// What was decided about a column without the list saying so itself.
-  static void tell(const ListColumn& column) {
-    const std::string heading = shown(column.heading);
-    if (!column.veto.empty()) {
-      complain(fmt::format("column \"{}\": {}", heading, column.veto));
-    } else if (column.key && column.why.find(';') != std::string::npos) {
-      complain(fmt::format("column \"{}\" is {} [{}]: {}", heading, column.key->path, column.unit,
-                           column.why));
-    } else if (!column.key && !column.proposal.empty()) {
-      complain(fmt::format("column \"{}\" is not used; it looks like --map '{}={}'", heading,
-                           heading, column.proposal));
-    }
   }
 
   bool make_folder() const {
@@ -146,6 +133,22 @@ struct SurveyCommand {
     return finish(list, *output, total, sheets_written);
   }
 
+  /// For a result that is read without what was said on standard error.
+  static std::string unused_words(const std::vector<std::string>& headings,
+                                  const Display& display) {
+    if (headings.empty()) return {};
+    std::string out;
+    for (const std::string& heading : headings) {
+      out += (out.empty() ? "" : ", ") + job_text(shown(heading), display);
+    }
+    std::string lines = "\n";
+    for (const std::string& line :
+         wrapped("Columns of the list that are not used: " + out, "", "  ")) {
+      lines += line + "\n";
+    }
+    return lines;
+  }
+
   static void show_progress(std::size_t rows) {
     std::fprintf(stderr, "\r%zu rows", rows);
     std::fflush(stderr);
@@ -164,7 +167,9 @@ struct SurveyCommand {
       }
     }
     const bool stopped = stop_asked();
-    if (common.format == "text" && !stopped) output.write("\n" + words);
+    if (common.format == "text" && !stopped) {
+      output.write("\n" + words + unused_words(list.unused_columns(), display));
+    }
     if (stopped && !output.reader_gone()) {
       complain("stopped before the end of the list; the rows that were written are whole");
       // A file that was to hold the whole list does not appear.
@@ -176,8 +181,8 @@ struct SurveyCommand {
     if (written != ExitCode::ok || reader_gone) return written;
     if (common.format != "text") std::fputs(words.c_str(), stderr);
     if (!summary_path.empty()) {
-      const ExitCode summed =
-          write_output(survey_summary_json(total) + "\n", summary_path, common.force);
+      const ExitCode summed = write_output(survey_summary_json(total, list.unused_columns()) + "\n",
+                                           summary_path, common.force);
       if (summed != ExitCode::ok) return summed;
     }
     if (list.read_failed() || !sheets_written) return ExitCode::failed;

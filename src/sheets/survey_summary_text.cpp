@@ -264,7 +264,7 @@ std::string survey_summary_text(const SurveySummary& summary, const Display& dis
   return std::move(page).text();
 }
 
-std::string survey_summary_json(const SurveySummary& summary) {
+std::string survey_summary_json(const SurveySummary& summary, std::span<const std::string> unused) {
   std::string out;
   JsonWriter json(out);
   json.object([&] {
@@ -291,6 +291,9 @@ std::string survey_summary_json(const SurveySummary& summary) {
     if (const std::size_t others = summary.refusals().other_rows()) {
       json.count("refused_elsewhere", others);
     }
+    json.array("columns_not_used", [&] {
+      for (const std::string& heading : unused) json.value(heading);
+    });
   });
   return out;
 }

@@ -274,6 +274,75 @@ TEST_CASE("survey: mistakes of the command are one line each", "[cli]") {
   CHECK(empty.err.find("holds no rows") != std::string::npos);
 }
 
+TEST_CASE("survey: columns that are not used are named", "[cli]") {
+  const Folder folder;
+  const std::string list =
+      "tag,pipe.size,pipe.material,fluid.name,fluid.temperature [degC],sensors,Q,Druck,Empty,Temp\n"
+      "A,NPS 6 sch 40,carbon steel,water,7,demo-1mhz,60 m3/h,4 bar,,8\n";
+  const Outcome done = survey(folder, list, {"--summary", "sum.json"});
+  CHECK(done.code == 0);
+  CHECK(done.err.find("columns not used: \"Q\", \"Druck\"; see --columns, give --map\n") !=
+        std::string::npos);
+  CHECK(done.err.find("--map 'Temp=fluid.temperature'") != std::string::npos);
+  const Json summary = Json::parse(text_of(folder / "sum.json"));
+  CHECK(summary["columns_not_used"] == Json::array({"Q", "Druck", "Temp"}));
+  const Outcome text = run_slantrule(folder, {"survey", "-"}, {.input = list});
+  CHECK(text.out.find("Columns of the list that are not used: Q, Druck, Temp\n") !=
+        std::string::npos);
+  const Outcome pack = run_slantrule(folder, {"pack", "-"}, {.input = list});
+  CHECK(pack.err.find("columns not used: \"Q\", \"Druck\"") != std::string::npos);
+  const Outcome meant = survey(folder, list, {"--map", "Q=", "--map", "Druck="});
+  CHECK(meant.err.find("columns not used") == std::string::npos);
+}
+
+TEST_CASE("survey: a heading that is nearly a key is a mistake", "[cli]") {
+  const Folder folder;
+  const auto with = [](const std::string& heading) {
+    return "tag,pipe.size,pipe.material,fluid.name,sensors," + heading +
+           "\nA,NPS 6 sch 40,carbon steel,water,demo-1mhz,7 degC\n";
+  };
+  const std::pair<const char*, const char*> cases[] = {
+      {"fluid.temprature", "did you mean \"fluid.temperature\"?"},
+      {"fluid.temprature [degC]", "did you mean \"fluid.temperature\"?"},
+      {"Pipe.Sise", "did you mean \"pipe.size\"?"},
+      {"fluids.pressure", "did you mean \"fluid.pressure\"?"},
+      {"flow.rate_m3_h", "did you mean \"flow.rate\"?"},
+      {"location.upstream[0].fitting", "did you mean \"location.upstream\"?"},
+      {"sensors.angle", "see `slantrule lookup keys`"}};
+  for (const auto& [heading, words] : cases) {
+    INFO(heading);
+    for (const char* command : {"survey", "pack"}) {
+      const Outcome done = run_slantrule(folder, {command, "-"}, {.input = with(heading)});
+      INFO(done.err);
+      CHECK(done.code == 2);
+      CHECK(done.out.empty());
+      CHECK(done.err.find("<stdin>:1: column ") != std::string::npos);
+      CHECK(done.err.find(words) != std::string::npos);
+    }
+    const std::string map = std::string(heading) + "=";
+    CHECK(survey(folder, with(heading), {"--map", map}).code != 2);
+    const std::string line =
+        R"({"tag":"A","pipe.size":"NPS 6 sch 40","pipe.material":"carbon steel",)"
+        R"("fluid.name":"water","sensors":"demo-1mhz"})";
+    const std::string wrong = line.substr(0, line.size() - 1) + ",\"" + heading + "\":\"7 degC\"}";
+    const Outcome rows = run_slantrule(
+        folder, {"survey", "-", "--format", "jsonl", "--set", "fluid.temperature=9 degC"},
+        {.input = line + "\n" + wrong + "\n"});
+    const auto lines = lines_of(rows.out);
+    REQUIRE(lines.size() == 2);
+    CHECK(Json::parse(lines[0])["status"] == "planned");
+    const Json refused = Json::parse(lines[1]);
+    CHECK(refused["status"] == "refused");
+    CHECK(refused["problems"][0]["column"] == heading);
+    CHECK(refused["problems"][0]["message"].get<std::string>().find(words) != std::string::npos);
+  }
+  // Words with a dot that are no keys.
+  for (const char* heading : {"Pipe. No", "Rev. no", "Bldg.", "a.b"}) {
+    INFO(heading);
+    CHECK(survey(folder, with(heading)).code != 2);
+  }
+}
+
 TEST_CASE("survey: no file that was read is written over, whatever it is called", "[cli]") {
   const Folder folder;
   write(folder / "list.csv", three_pipes);

@@ -11,6 +11,7 @@
 #include <mutex>
 #include <optional>
 #include <set>
+#include <span>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -66,6 +67,11 @@ class OpenList {
   const Catalogue& catalogue() const { return catalogue_; }
   const ListLayout& layout() const { return layout_; }
   const ListRemarks& remarks() const { return remarks_; }
+  /// Headings of columns that hold something and stand for nothing, unless a map says that this is
+  /// meant so. Those with a proposal are among them.
+  const std::vector<std::string>& unused_columns() const { return unused_; }
+  /// Tells on standard error what was decided about columns without the list saying so itself.
+  void tell_columns() const;
   bool is_json() const { return lines_.has_value(); }
   /// How the text of a table is written: "separated by ;, windows-1252 (...)".
   std::string how_written() const;
@@ -85,6 +91,10 @@ class OpenList {
   bool decide(const ListInput& input);
   bool decide_table(const LayoutOptions& options);
   bool decide_lines(const LayoutOptions& options);
+  void note_filled(std::span<const ListRecord> rows);
+  void note_unused();
+  void note_misspelt();
+  bool refuse_misspelt() const;
   void add_rows(ListBlock& block, std::size_t first);
   void fill_from_above(ListBlock& block, ListBlock::Row& row);
   std::size_t read(char* into, std::size_t most);
@@ -100,6 +110,10 @@ class OpenList {
   std::deque<JobLine> line_window_;  ///< the same, of JSON Lines
   std::size_t skip_records_ = 0;     ///< of the window: titles, headings, units
   ListLayout layout_;
+  std::vector<std::string> unused_;
+  /// By column: what is wrong with a heading that looks like a key and is none; else empty.
+  std::vector<std::string> misspelt_;
+  std::vector<bool> filled_;  ///< by column: whether the first rows hold anything
   ListRemarks remarks_;
   JobRequest defaults_;
   JsonNode defaults_tree_;

@@ -13,6 +13,7 @@
 #include <iterator>
 #include <map>
 #include <optional>
+#include <span>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -172,10 +173,13 @@ std::string survey_summary_text(const SurveySummary& summary, const Display& dis
 ///       findings: [ { id, severity, rows, rule } ],
 ///       missing: [ { key, what, rows, settled, materials? } ], missing_elsewhere?,
 ///       worst: [ { row, line, tag?, what?, stops, cautions, loss_dB?, id, message, do } ],
-///       refusals: [ { column, message, rows, lines } ], refused_elsewhere? }
+///       refusals: [ { column, message, rows, lines } ], refused_elsewhere?,
+///       columns_not_used: [ heading ] }
 ///
 /// settled: rows of which that fact is all that is unknown; lines: the first few; message: of the
 /// first line.
-std::string survey_summary_json(const SurveySummary& summary);
+/// columns_not_used: `unused`, the headings of the list's columns that stand for nothing.
+std::string survey_summary_json(const SurveySummary& summary,
+                                std::span<const std::string> unused = {});
 
 }  // namespace slantrule
