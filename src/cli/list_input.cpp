@@ -16,6 +16,7 @@
 #include "slantrule/files/job_file.hpp"
 #include "slantrule/files/list_reader.hpp"
 #include "slantrule/planning/resolver.hpp"
+#include "slantrule/units/ascii.hpp"
 #include "slantrule/units/suggest.hpp"
 
 namespace slantrule::cli {
@@ -89,6 +90,22 @@ std::string misspelt_key(std::string_view heading) {
       meant ? fmt::format("; did you mean \"{}\"?", *meant)
             : std::string("; see `slantrule lookup keys`"),
       shown(heading));
+}
+
+/// Whether a dotted key begins as a job's do.
+bool is_job_path(std::string_view dotted_key) {
+  return is_job_key(dotted_key.substr(0, dotted_key.find('.')));
+}
+
+/// A member of a line of JSON as results show it.
+std::string member_text(const JsonNode& value) {
+  return cell_text(value).value_or(holds_object(value) ? compact_json(value) : std::string());
+}
+
+/// The same as columns are decided on it: what only a job can hold is no cell.
+std::string sample_text(const JsonMember& member) {
+  if (holds_object(member.node) && is_job_path(member.key)) return {};
+  return member_text(member.node);
 }
 
 std::optional<TextEncoding> encoding_named(const std::string& name) {
@@ -334,6 +351,10 @@ bool OpenList::decide(const ListInput& input) {
   return true;
 }
 
+ListColumns OpenList::result_columns() const {
+  return table_ ? ListColumns(layout_.headings()) : ListColumns(member_names_, true);
+}
+
 void OpenList::note_filled(std::span<const ListRecord> rows) {
   filled_.assign(layout_.columns.size(), false);
   for (const ListRecord& record : rows) {
@@ -381,7 +402,7 @@ void OpenList::tell_columns() const {
     } else if (column.key && column.why.find(';') != std::string::npos) {
       complain(fmt::format("column \"{}\" is {} [{}]: {}", heading, column.key->path, column.unit,
                            column.why));
-    } else if (!column.key && !column.proposal.empty()) {
+    } else if (!column.key && !column.proposal.empty() && filled_[column.index]) {
       complain(fmt::format("column \"{}\" is not used; it looks like --map '{}={}'", heading,
                            heading, column.proposal));
     }
@@ -421,21 +442,27 @@ bool OpenList::decide_table(const LayoutOptions& options) {
 }
 
 bool OpenList::decide_lines(const LayoutOptions& options) {
-  std::vector<std::string> headings;
+  std::vector<std::string> headings, of_jobs;
+  const auto note = [](std::vector<std::string>& names, const std::string& name) {
+    if (std::ranges::find(names, name) == names.end()) names.push_back(name);
+  };
   std::deque<std::vector<std::pair<std::string, std::string>>> objects;
   while (line_window_.size() < list_window_rows) {
     JobLine line;
     if (!lines_->next(line)) break;
     std::vector<Problem> problems;
     const JsonNode object = parse_json(line.text, problems);
-    if (problems.empty() && object.kind == JsonNode::Kind::object && !is_job_object(object)) {
-      auto& cells = objects.emplace_back();
-      for (const JsonMember& member : object.members) {
-        if (std::ranges::find(headings, member.key) == headings.end()) {
-          headings.push_back(member.key);
-        }
-        cells.emplace_back(member.key, cell_text(member.node).value_or(""));
+    const bool readable = problems.empty() && object.kind == JsonNode::Kind::object;
+    const bool job = readable && is_job_object(object);
+    if (readable && !job) objects.emplace_back();
+    for (const JsonMember& member : object.members) {
+      if (!readable) break;
+      if (job || (is_job_key(member.key) && holds_object(member.node))) {
+        note(of_jobs, member.key);
+        continue;
       }
+      note(headings, member.key);
+      objects.back().emplace_back(member.key, sample_text(member));
     }
     line_window_.push_back(std::move(line));
   }
@@ -444,6 +471,9 @@ bool OpenList::decide_lines(const LayoutOptions& options) {
     complain(fmt::format("{}: holds no rows", name_));
     return false;
   }
+  member_names_ = headings;
+  for (const std::string& name : of_jobs) note(member_names_, name);
+  member_names_.emplace_back("line");
   if (headings.empty()) return true;  // jobs only
   // A table of the same headings and cells.
   std::vector<std::string_view> head(headings.begin(), headings.end());
@@ -575,8 +605,10 @@ struct OpenList::Worker::Parts {
   const OpenList& list;
   RowReader reader;
   Resolver resolver;
-  std::vector<std::string> texts;  ///< cells of a line of JSON
-  std::vector<std::string_view> cells;
+  // Of a line of JSON:
+  std::vector<std::string> texts, beyond;
+  std::vector<std::string_view> cells;    ///< as results show them
+  std::vector<std::string_view> to_read;  ///< of the layout's columns, without blanks at the ends
 
   explicit Parts(const OpenList& of)
       : list(of), reader(of.layout_, of.defaults_), resolver(of.catalogue_) {}
@@ -607,46 +639,118 @@ struct OpenList::Worker::Parts {
     if (problems.empty() && object.kind != JsonNode::Kind::object) {
       problems.push_back({{}, "", "a line must hold one object: { \"pipe\": ... }"});
     }
-    if (!problems.empty()) return add_problems(problems, out);
-    if (is_job_object(object)) return json_job(std::move(object), options, out);
-    json_cells(object, out);
-    table_row(options, out);
+    if (!problems.empty()) {
+      cells.assign(list.member_names_.size(), {});
+      cells.back() = row.json.substr(0, row.json.find_last_not_of('\r') + 1);
+      out.list.cells = cells;
+      return add_problems(problems, out);
+    }
+    keep_members(object);
+    JsonNode job;
+    job.kind = JsonNode::Kind::object;
+    if (is_job_object(object)) {
+      job = std::move(object);
+    } else {
+      share_out(object, job, out);
+    }
+    out.list.cells = to_read;
+    if (job.members.empty()) {
+      table_row(options, out);
+    } else {
+      json_job(std::move(job), options, out);
+    }
+    out.list.cells = cells;
+  }
+
+  /// The text of every member, for the results.
+  void keep_members(const JsonNode& object) {
+    const std::vector<std::string>& names = list.member_names_;
+    texts.resize(names.size());
+    cells.assign(names.size(), {});
+    beyond.clear();
+    for (const JsonMember& member : object.members) {
+      // The last name is that of lines that could not be read.
+      const auto name = std::find(names.begin(), names.end() - 1, member.key);
+      if (name == names.end() - 1) {
+        beyond.push_back(fmt::format("{}: {}", member.key, member_text(member.node)));
+        continue;
+      }
+      const auto index = static_cast<std::size_t>(name - names.begin());
+      texts[index] = member_text(member.node);
+      cells[index] = texts[index];
+    }
+    for (const std::string& one : beyond) cells.push_back(one);
+    to_read.assign(list.layout_.columns.size(), {});
+  }
+
+  /// The layout's column of a member; null where it has none.
+  const ListColumn* column_of(const JsonMember& member) const {
+    const auto& columns = list.layout_.columns;
+    const auto begin = list.member_names_.begin();
+    const auto end = begin + static_cast<std::ptrdiff_t>(columns.size());
+    const auto found = std::find(begin, end, member.key);
+    return found == end ? nullptr : &columns[static_cast<std::size_t>(found - begin)];
+  }
+
+  /// Values that a cell can hold go to the cells, those that only a job can to `job`.
+  void share_out(JsonNode& object, JsonNode& job, SurveyRow& out) {
+    const bool nested = std::ranges::any_of(object.members, [](const JsonMember& member) {
+      return holds_object(member.node) && is_job_path(member.key);
+    });
+    for (JsonMember& member : object.members) {
+      const ListColumn* column = column_of(member);
+      const bool unused = column && !column->key && column->why == by_map;
+      const bool holds = holds_object(member.node);
+      const auto problem = [&](std::string message) {
+        out.list.problems.push_back(
+            {member.key, holds ? std::string() : member_text(member.node), std::move(message)});
+      };
+      if (unused) continue;
+      if (column && !list.misspelt_[column->index].empty()) {
+        problem(list.misspelt_[column->index]);
+      } else if (holds) {
+        take_nested(member, column, job, problem);
+      } else if (nested && !(column && column->key) && is_job_path(member.key)) {
+        take_nested(member, column, job, problem);
+      } else if (column) {
+        to_read[column->index] = trimmed(texts[column->index]);
+      } else if (!nested) {
+        problem(
+            fmt::format("is a heading that none of the first {} lines has; leave it out, or put "
+                        "it into one of them",
+                        list_window_rows));
+      }
+    }
+  }
+
+  template <class Complain>
+  void take_nested(JsonMember& member, const ListColumn* column, JsonNode& job,
+                   const Complain& problem) const {
+    const bool mapped = column && column->key && !is_job_key(member.key);
+    const std::string path = mapped ? column->key->path : member.key;
+    if (is_job_path(path)) {
+      if (!put_at(job, path, std::move(member.node))) problem("is stated twice in this line");
+      return;
+    }
+    static constexpr std::string_view sections[] = {"pipe",     "fluid",   "flow", "meter", "path",
+                                                    "location", "sensors", "kit",  "places"};
+    if (const auto near = nearest_name(member.key, sections)) {
+      problem(fmt::format("is no key of a job; did you mean \"{}\"?", *near));
+    }
   }
 
   void json_job(JsonNode object, const PlanOptions& options, SurveyRow& out) {
-    if (const JsonNode* tag = object.find("tag")) out.tag = tag->text;
     lay_under(object, list.defaults_tree_);
     const ReadJob read = read_job(std::move(object), list.sets_, list.files_);
     for (const Problem& one : read.problems) {
       out.list.problems.push_back({one.key, {}, one.message});
     }
-    resolve_and_plan(read.request, options, out);
-  }
-
-  void json_cells(const JsonNode& object, SurveyRow& out) {
-    const auto& columns = list.layout_.columns;
-    texts.assign(columns.size(), {});
-    for (const JsonMember& member : object.members) {
-      const auto column = std::ranges::find(columns, member.key, &ListColumn::heading);
-      auto text = cell_text(member.node);
-      if (column != columns.end() && !list.misspelt_[column->index].empty()) {
-        out.list.problems.push_back({member.key, text.value_or(""), list.misspelt_[column->index]});
-      } else if (column == columns.end()) {
-        out.list.problems.push_back(
-            {member.key, text.value_or(""),
-             fmt::format(
-                 "is a heading that none of the first {} lines has; leave it out, or put it "
-                 "into one of them",
-                 list_window_rows)});
-      } else if (!text) {
-        out.list.problems.push_back(
-            {member.key, {}, "is an object, which no cell can be; write the line as a job"});
-      } else {
-        texts[column->index] = std::move(*text);
-      }
-    }
-    cells.assign(texts.begin(), texts.end());
-    out.list.cells = cells;
+    const bool alone =
+        std::ranges::all_of(to_read, [](std::string_view cell) { return cell.empty(); });
+    if (alone) return resolve_and_plan(read.request, options, out);
+    // Cells beside the job win over it, as they win over the defaults.
+    RowReader beside(list.layout_, read.request);
+    resolve_and_plan(beside.read(out.list), options, out);
   }
 };
 

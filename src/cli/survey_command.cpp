@@ -88,8 +88,7 @@ struct SurveyCommand {
   ExitCode survey(OpenList& list) const {
     auto output = OutputFile::open(common.output, common.force);
     if (!output) return ExitCode::failed;
-    const auto names = list.layout().headings();
-    const ListColumns headings(names);
+    const ListColumns headings = list.result_columns();
     const Display display = common.display();
     const bool text = common.format == "text";
     if (text) output->write(survey_text_header(display));

@@ -11,6 +11,61 @@ namespace {
 /// What is kept of a line that is too long, to show it by.
 constexpr std::size_t shown_of_long = 200;
 
+void append_text(std::string& out, std::string_view text) {
+  out += '"';
+  for (const char c : text) {
+    if (c == '"' || c == '\\') {
+      out += '\\';
+      out += c;
+    } else if (static_cast<unsigned char>(c) < 0x20) {
+      constexpr std::string_view digits = "0123456789abcdef";
+      out += "\\u00";
+      out += digits[static_cast<unsigned char>(c) / 16];
+      out += digits[static_cast<unsigned char>(c) % 16];
+    } else {
+      out += c;
+    }
+  }
+  out += '"';
+}
+
+void append_json(std::string& out, const JsonNode& value) {
+  std::string_view between;
+  switch (value.kind) {
+    case JsonNode::Kind::null:
+      out += "null";
+      return;
+    case JsonNode::Kind::boolean:
+      out += value.boolean ? "true" : "false";
+      return;
+    case JsonNode::Kind::number:
+      out += value.text;
+      return;
+    case JsonNode::Kind::text:
+      return append_text(out, value.text);
+    case JsonNode::Kind::list:
+      out += '[';
+      for (const JsonNode& item : value.items) {
+        out += between;
+        append_json(out, item);
+        between = ",";
+      }
+      out += ']';
+      return;
+    case JsonNode::Kind::object:
+      out += '{';
+      for (const JsonMember& member : value.members) {
+        out += between;
+        append_text(out, member.key);
+        out += ':';
+        append_json(out, member.node);
+        between = ",";
+      }
+      out += '}';
+      return;
+  }
+}
+
 }  // namespace
 
 bool LineSplitter::fill() {
@@ -64,16 +119,50 @@ bool LineSplitter::next(JobLine& into) {
   }
 }
 
-bool is_job_object(const JsonNode& object) {
+bool is_job_key(std::string_view key) {
   static const std::vector<std::string> known = [] {
     std::vector<std::string> keys = {"slantrule"};
     const JobRequest request;
     visit_keys(request, [&](const KeyInfo& info, const auto&) { keys.emplace_back(info.key); });
     return keys;
   }();
-  return std::ranges::all_of(object.members, [&](const JsonMember& member) {
-    return std::ranges::find(known, member.key) != known.end();
-  });
+  return std::ranges::find(known, key) != known.end();
+}
+
+bool is_job_object(const JsonNode& object) {
+  return std::ranges::all_of(object.members,
+                             [](const JsonMember& member) { return is_job_key(member.key); });
+}
+
+bool holds_object(const JsonNode& value) {
+  return value.kind == JsonNode::Kind::object || std::ranges::any_of(value.items, holds_object);
+}
+
+std::string compact_json(const JsonNode& value) {
+  std::string out;
+  append_json(out, value);
+  return out;
+}
+
+bool put_at(JsonNode& root, std::string_view dotted_key, JsonNode value) {
+  JsonNode* object = &root;
+  for (std::size_t dot = dotted_key.find('.'); dot != std::string_view::npos;
+       dot = dotted_key.find('.')) {
+    const std::string_view key = dotted_key.substr(0, dot);
+    dotted_key.remove_prefix(dot + 1);
+    JsonNode* next = object->find(key);
+    if (!next) {
+      JsonNode fresh;
+      fresh.kind = JsonNode::Kind::object;
+      object->members.push_back({std::string(key), std::move(fresh)});
+      next = &object->members.back().node;
+    }
+    if (next->kind != JsonNode::Kind::object) return false;
+    object = next;
+  }
+  if (object->find(dotted_key)) return false;
+  object->members.push_back({std::string(dotted_key), std::move(value)});
+  return true;
 }
 
 std::optional<std::string> cell_text(const JsonNode& value) {

@@ -327,7 +327,8 @@ void list_cells(CsvLine& line, std::span<const std::string_view> cells, std::siz
 
 }  // namespace
 
-ListColumns::ListColumns(std::span<const std::string> headings) {
+ListColumns::ListColumns(std::span<const std::string> headings, bool rows_are_sparse)
+    : sparse(rows_are_sparse) {
   std::set<std::string> taken;
   for (std::size_t i = 0; i < headings.size(); ++i) {
     const std::string name = headings[i].find_first_not_of(' ') == std::string::npos

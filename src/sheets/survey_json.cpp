@@ -23,7 +23,9 @@ void write_list(JsonWriter& json, std::span<const std::string_view> cells,
                 const ListColumns& columns) {
   const std::size_t named = std::min(cells.size(), columns.names.size());
   json.object("list", [&] {
-    for (std::size_t i = 0; i < named; ++i) json.text(columns.names[i], cells[i]);
+    for (std::size_t i = 0; i < named; ++i) {
+      if (!columns.sparse || cells[i].data()) json.text(columns.names[i], cells[i]);
+    }
   });
   if (named == cells.size()) return;
   json.array("list_beyond", [&] {

@@ -193,6 +193,68 @@ TEST_CASE("survey: JSON Lines in, as jobs and as cells", "[cli]") {
   CHECK(c["line"] == 4);
 }
 
+TEST_CASE("survey: JSON Lines in, no text of a line is lost", "[cli]") {
+  const Folder folder;
+  const std::string pipe = R"({"size":"NPS 6 sch 40","material":"carbon steel"})";
+  const std::string fluid = R"("fluid.name":"water","fluid.temperature":"7 degC")";
+  const std::vector<std::string> list = {
+      R"({"tag":"A","pipe":)" + pipe + R"(,"fluid":{"name":"water","temperature":"7 degC"}})",
+      R"({not "json")",
+      R"(["a list"])",
+      R"({"tag":"B","pipe.size":"NPS 6 sch 40","pipe.material":" carbon steel ",)" + fluid +
+          R"(,"extra":{"a":1.50,"b":["x\ty",null,true]}})",
+      R"({"tag":"C","pipe":)" + pipe + "," + fluid +
+          R"(,"flow.rate":{"between":["50 m3/h","60 m3/h"]}})",
+      R"({"tag":"D","pipe.size":"NPS 6 sch 40","pipe.material":"carbon steel",)" + fluid +
+          R"(,"location.upstream":[{"fitting":"elbow-90","distance":"4 m"}]})",
+      R"({"tag":"E","pips":)" + pipe + "," + fluid + "}",
+      R"({"tag":"F","pipe":)" + pipe + R"(,"pipe.wall":"5 mm",)" + fluid + "}",
+      R"({"tag":"G","pipe":)" + pipe + R"(,"fluid":{"nmae":"water"}})"};
+  std::string text;
+  for (const std::string& line : list) text += line + "\n";
+  const Args given = {"survey", "-", "--set", "sensors=demo-1mhz", "--format"};
+  Args args = given;
+  args.emplace_back("jsonl");
+  const Outcome done = run_slantrule(folder, args, {.input = text});
+  const auto lines = lines_of(done.out);
+  REQUIRE(lines.size() == list.size());
+  std::vector<Json> rows;
+  for (const std::string& line : lines) rows.push_back(Json::parse(line));
+  for (std::size_t i : {0U, 3U, 4U, 5U, 7U}) {
+    INFO(lines[i]);
+    CHECK(rows[i]["status"] == "planned");
+  }
+  CHECK(rows[0]["list"]["pipe"] == pipe);
+  CHECK(rows[0]["list"].size() == 3);
+  CHECK(rows[1]["status"] == "refused");
+  CHECK(rows[1]["list"] == Json{{"line", list[1]}});
+  CHECK(rows[2]["list"] == Json{{"line", list[2]}});
+  CHECK(rows[3]["list"]["extra"] == R"({"a":1.50,"b":["x\u0009y",null,true]})");
+  CHECK(rows[3]["list"]["pipe.material"] == " carbon steel ");
+  CHECK(rows[4]["list"]["flow.rate"] == R"({"between":["50 m3/h","60 m3/h"]})");
+  CHECK(rows[4]["candidates"].size() == 2);
+  CHECK(rows[5]["list"]["location.upstream"] == R"([{"fitting":"elbow-90","distance":"4 m"}])");
+  // 4 m of NPS 6 schedule 40, inside diameter 154.08 mm (ASME B36.10M), are 26 diameters.
+  CHECK(rows[5]["straight_run"]["upstream"]["available_D"].get<double>() ==
+        Approx(4000 / 154.08).epsilon(1e-6));
+  CHECK(rows[6]["status"] == "refused");
+  CHECK(rows[6]["problems"][0]["message"].get<std::string>().find("did you mean \"pipe\"") !=
+        std::string::npos);
+  // A cell beside the job wins over it, as it wins over the defaults.
+  CHECK(rows[7]["pipe"]["wall_mm"] == 5);
+  CHECK(rows[8]["status"] == "refused");
+  CHECK(rows[8]["tag"] == "G");
+  CHECK(done.err.find("columns not used: \"extra\", \"pips\";") != std::string::npos);
+
+  args = given;
+  args.emplace_back("csv");
+  const Table table(run_slantrule(folder, args, {.input = text}).out);
+  CHECK(table.whole());
+  CHECK(table.at(1, "list: line") == list[1]);
+  CHECK(table.at(0, "list: pipe") == pipe);
+  CHECK(table.at(0, "list: line").empty());
+}
+
 TEST_CASE("survey: the demonstration list", "[cli]") {
   const Folder folder;
   const Args given = {"--map-file", "examples/plant-list.map", "--defaults",

@@ -69,3 +69,26 @@ TEST_CASE("job_lines: jobs and rows of cells are told apart by their keys", "[li
   CHECK(cell_text(tree("[7.1, \"7.0 mm\"]")) == "7.1; 7.0 mm");
   CHECK_FALSE(cell_text(tree("{}")));
 }
+
+TEST_CASE("job_lines: a value as JSON reads back the same", "[list]") {
+  for (const std::string text :
+       {"null", "true", "1.50", "-2e-3", R"("a \"b\" \\ c")", R"({"a":[1,{"b":[]}],"c":{}})",
+        R"("\u0000\u001f")", "\"\u00b0C\""}) {
+    CAPTURE(text);
+    CHECK(compact_json(tree(text)) == text);
+  }
+  CHECK(compact_json(tree("{ \"a\" : [ 1 , 2 ] }")) == R"({"a":[1,2]})");
+  CHECK(holds_object(tree(R"([1, [{"a": 2}]])")));
+  CHECK_FALSE(holds_object(tree("[1, [2]]")));
+}
+
+TEST_CASE("job_lines: dotted keys become objects in objects", "[list]") {
+  JsonNode job = tree(R"({"pipe": {"size": "NPS 6"}, "tag": "A"})");
+  CHECK(put_at(job, "pipe.wall", tree("1")));
+  CHECK(put_at(job, "flow.rate", tree("2")));
+  CHECK(put_at(job, "note", tree("3")));
+  CHECK(compact_json(job) ==
+        R"({"pipe":{"size":"NPS 6","wall":1},"tag":"A","flow":{"rate":2},"note":3})");
+  CHECK_FALSE(put_at(job, "pipe.size", tree("4")));
+  CHECK_FALSE(put_at(job, "tag.a", tree("5")));
+}

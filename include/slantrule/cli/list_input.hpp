@@ -67,6 +67,9 @@ class OpenList {
   const Catalogue& catalogue() const { return catalogue_; }
   const ListLayout& layout() const { return layout_; }
   const ListRemarks& remarks() const { return remarks_; }
+  /// The list's columns as results name them. Of JSON Lines these are the headings of the first
+  /// lines, then the keys of jobs, and "line" for what could not be read.
+  ListColumns result_columns() const;
   /// Headings of columns that hold something and stand for nothing, unless a map says that this is
   /// meant so. Those with a proposal are among them.
   const std::vector<std::string>& unused_columns() const { return unused_; }
@@ -110,6 +113,7 @@ class OpenList {
   std::deque<JobLine> line_window_;  ///< the same, of JSON Lines
   std::size_t skip_records_ = 0;     ///< of the window: titles, headings, units
   ListLayout layout_;
+  std::vector<std::string> member_names_;  ///< of JSON Lines; the layout's columns come first
   std::vector<std::string> unused_;
   /// By column: what is wrong with a heading that looks like a key and is none; else empty.
   std::vector<std::string> misspelt_;

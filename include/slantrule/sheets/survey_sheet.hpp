@@ -25,8 +25,11 @@ struct SurveyRow {
 /// The list's columns as results name them: the headings as written, but no two alike ("Reading",
 /// "Reading (2)") and none empty ("column 3").
 struct ListColumns {
-  explicit ListColumns(std::span<const std::string> headings);
+  /// `sparse`: rows need not have every column, as lines of JSON; a cell whose view has no data is
+  /// not there.
+  explicit ListColumns(std::span<const std::string> headings, bool sparse = false);
   std::vector<std::string> names;
+  bool sparse = false;
 };
 
 /// The first line of the CSV, line end included. `separator` is ',', ';' or a tab.
