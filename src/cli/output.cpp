@@ -52,13 +52,31 @@ bool is_input_file(const struct stat& status) {
   return std::find(known.begin(), known.end(), *file) != known.end();
 }
 
-/// As many whole lines as a pipe takes at once (PIPE_BUF), or one line where it is longer.
-std::size_t whole_lines(std::string_view text) {
+/// Whether a text that begins outside quotes ends outside them.
+bool quotes_are_closed(std::string_view text) {
+  bool closed = true;
+  for (std::size_t at = text.find('"'); at != text.npos; at = text.find('"', at + 1)) {
+    closed = !closed;
+  }
+  return closed;
+}
+
+/// As many whole lines as a pipe takes at once (PIPE_BUF), or one line where it is longer. Of CSV,
+/// whole rows: their cells may hold line ends.
+std::size_t whole_lines(std::string_view text, bool is_csv) {
   if (text.size() <= PIPE_BUF) return text.size();
-  const std::size_t last = text.rfind('\n', PIPE_BUF - 1);
-  if (last != std::string_view::npos) return last + 1;
-  const std::size_t end = text.find('\n');
-  return end == std::string_view::npos ? text.size() : end + 1;
+  const auto ends_row = [&](std::size_t at) {
+    return !is_csv || quotes_are_closed(text.substr(0, at));
+  };
+  for (std::size_t last = text.rfind('\n', PIPE_BUF - 1); last != text.npos;
+       last = last == 0 ? text.npos : text.rfind('\n', last - 1)) {
+    if (ends_row(last)) return last + 1;
+  }
+  for (std::size_t end = text.find('\n', PIPE_BUF); end != text.npos;
+       end = text.find('\n', end + 1)) {
+    if (ends_row(end)) return end + 1;
+  }
+  return text.size();
 }
 
 /// Waits until a pipe has room for `length` bytes, so that a line longer than PIPE_BUF goes in at
@@ -193,6 +211,7 @@ OutputFile::OutputFile(OutputFile&& other) noexcept
       special_(other.special_),
       force_(other.force_),
       is_pipe_(other.is_pipe_),
+      is_csv_(other.is_csv_),
       path_(std::move(other.path_)),
       target_(std::move(other.target_)),
       part_(std::move(other.part_)) {}
@@ -205,7 +224,7 @@ OutputFile::~OutputFile() {
 
 bool OutputFile::write(std::string_view lines) {
   while (!lines.empty() && error_ == 0) {
-    const std::size_t length = is_pipe_ || to_stdout_ ? whole_lines(lines) : lines.size();
+    const std::size_t length = is_pipe_ || to_stdout_ ? whole_lines(lines, is_csv_) : lines.size();
     if (is_pipe_) wait_for_room(descriptor_, length);
     for (std::string_view rest = lines.substr(0, length); !rest.empty() && error_ == 0;) {
       const ssize_t wrote = ::write(descriptor_, rest.data(), rest.size());

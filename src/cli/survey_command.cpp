@@ -92,7 +92,10 @@ struct SurveyCommand {
     const Display display = common.display();
     const bool text = common.format == "text";
     if (text) output->write(survey_text_header(display));
-    if (common.format == "csv") output->write(survey_csv_header(headings));
+    if (common.format == "csv") {
+      output->holds_csv();
+      output->write(survey_csv_header(headings));
+    }
 
     Pool<PerThread> pool([&] { return std::make_unique<PerThread>(list); });
     const PlanOptions wanted = options();

@@ -8,6 +8,7 @@
 #include <cmath>
 #include <cstdint>
 
+#include "slantrule/files/text_encoding.hpp"
 #include "slantrule/units/suggest.hpp"
 
 namespace slantrule {
@@ -109,6 +110,12 @@ void double_quotes(std::string& out, std::size_t from) {
   out.replace(from, std::string::npos, doubled);
 }
 
+void enclose(std::string& out, std::size_t from, bool has_quotes) {
+  if (has_quotes) double_quotes(out, from);
+  out.insert(from, 1, '"');
+  out += '"';
+}
+
 }  // namespace
 
 void append_csv_number(std::string& out, double value) {
@@ -144,11 +151,25 @@ void make_text_cell(std::string& out, std::size_t from, char separator) {
   if (formula || looks_like_formula(cell())) out.insert(from, 1, '\'');
   // A tab has become a blank.
   const bool splits = found.separator && separator != '\t';
-  if (found.quote) double_quotes(out, from);
-  if (found.quote || splits) {
-    out.insert(from, 1, '"');
-    out += '"';
+  if (found.quote || splits) enclose(out, from, found.quote);
+}
+
+void make_original_cell(std::string& out, std::size_t from, char separator) {
+  const auto cell = [&] { return std::string_view(out).substr(from); };
+  if (cell().empty()) return;
+  const Peculiar found = peculiar(cell(), separator);
+  bool breaks = false, formula = false;
+  if (found.unprintable) {
+    if (!is_utf8(cell())) {
+      const std::string clean = on_one_line(cell());
+      out.replace(from, std::string::npos, clean);
+    }
+    constexpr std::string_view dangerous = "\t\r\n";
+    formula = dangerous.find(out[from]) != std::string_view::npos;
+    breaks = cell().find_first_of("\r\n") != std::string_view::npos;
   }
+  if (formula || looks_like_formula(cell())) out.insert(from, 1, '\'');
+  if (found.quote || found.separator || breaks) enclose(out, from, found.quote);
 }
 
 }  // namespace slantrule

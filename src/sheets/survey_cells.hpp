@@ -14,6 +14,9 @@ void append_csv_number(std::string& out, double value);
 /// Makes what `out` holds from byte `from` on a text cell by the rules of survey_sheet.hpp.
 void make_text_cell(std::string& out, std::size_t from, char separator);
 
+/// The same for a cell of the list, of which every character stays, line ends included.
+void make_original_cell(std::string& out, std::size_t from, char separator);
+
 /// A line in the making. Every call but `end_line` is one cell.
 class CsvLine {
  public:
@@ -44,6 +47,13 @@ class CsvLine {
     out_ += text;
     make_text_cell(out_, from, separator_);
   }
+  /// A cell of the list.
+  void original(std::string_view text) {
+    next();
+    const std::size_t from = out_.size();
+    out_ += text;
+    make_original_cell(out_, from, separator_);
+  }
   /// The text that `append` puts behind `out`.
   template <class Append>
   void composed(const Append& append) {
@@ -69,6 +79,14 @@ class CsvLine {
       empty();
       return;
     }
+  }
+  /// The same of cells of the list.
+  template <class Append>
+  void composed_of_cells(const Append& append) {
+    next();
+    const std::size_t from = out_.size();
+    append(out_);
+    make_original_cell(out_, from, separator_);
   }
   void end_line() {
     out_ += '\n';

@@ -312,12 +312,12 @@ void plan_cells(CsvLine& line, const PlannedJob& planned) {
 void list_cells(CsvLine& line, std::span<const std::string_view> cells, std::size_t columns) {
   for (std::size_t i = 0; i < columns; ++i) {
     if (i < cells.size()) {
-      line.text(cells[i]);
+      line.original(cells[i]);
     } else {
       line.empty();
     }
   }
-  line.composed([&](std::string& out) {
+  line.composed_of_cells([&](std::string& out) {
     for (std::size_t i = columns; i < cells.size(); ++i) {
       if (i > columns) out += " | ";
       out += cells[i];

@@ -45,9 +45,12 @@ class OutputFile {
   OutputFile& operator=(const OutputFile&) = delete;
   ~OutputFile();  ///< a file that was not finished vanishes
 
-  /// Writes lines, each whole as far as the system allows: a program that is killed leaves no part
-  /// of a line in a pipe, nor in a file but for the one that crosses a page of memory. False once
-  /// the reader has gone or the disk is full.
+  /// Says that what is written is CSV, whose rows end in line ends outside quotes.
+  void holds_csv() { is_csv_ = true; }
+
+  /// Writes lines, or rows of CSV, each whole as far as the system allows: a program that is killed
+  /// leaves no part of one in a pipe, nor in a file but for the one that crosses a page of memory.
+  /// False once the reader has gone or the disk is full.
   bool write(std::string_view lines);
   bool reader_gone() const { return error_ == EPIPE; }
   /// Puts the file in its place, or complains.
@@ -60,7 +63,7 @@ class OutputFile {
 
   int descriptor_ = -1;
   int error_ = 0;
-  bool to_stdout_ = false, special_ = false, force_ = false, is_pipe_ = false;
+  bool to_stdout_ = false, special_ = false, force_ = false, is_pipe_ = false, is_csv_ = false;
   std::string path_, target_, part_;
 };
 

@@ -39,18 +39,19 @@ struct ListColumns {
 /// by " | ".
 std::string survey_csv_header(const ListColumns& columns, char separator = ',');
 
-/// Appends one line, '\n' at its end and nowhere else.
+/// Appends one row, '\n' at its end and, quoted, where a cell of the list has one.
 ///
 /// Numbers are unrounded: the shortest digits that read back as the same double, with a decimal
 /// dot. A value that doesn't exist is an empty cell. Of several candidates the cells hold what all
 /// have in common, `verdict` the worst, `candidates` each with its mark spacing, and the findings
 /// those of any.
 ///
-/// Quoted by RFC 4180, except that lines end in '\n'. So that a row is a line, control characters
-/// of texts are written as blanks (a CR LF as one); C1 controls, controls of writing direction and
-/// bytes that are no UTF-8 as '?'. So that no spreadsheet takes a text for a formula, an apostrophe
-/// is put before one that begins, blanks aside, with = + - @, one of their full-width forms, a tab
-/// or a line end, unless all of it is a plain number (OWASP, "CSV Injection").
+/// Quoted by RFC 4180, except that rows end in '\n'. A cell of the list comes back as it was read,
+/// line breaks and control characters included; bytes that are no UTF-8 as '?'. In all other texts
+/// control characters are written as blanks (a CR LF as one), and C1 controls, controls of writing
+/// direction and bytes that are no UTF-8 as '?'. So that no spreadsheet takes a text for a formula,
+/// an apostrophe is put before one that begins, blanks aside, with = + - @, one of their full-width
+/// forms, a tab or a line end, unless all of it is a plain number (OWASP, "CSV Injection").
 void append_survey_csv(std::string& out, const SurveyRow& row, const ListColumns& columns,
                        char separator = ',');
 
