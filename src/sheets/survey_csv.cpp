@@ -100,6 +100,7 @@ constexpr Column plan_columns[] = {
        line.text(of.job.pipe.liner ? of.job.pipe.liner->material.name : std::string_view());
      }},
     {"fluid.name", [](auto& line, auto& of) { line.text(of.job.liquid.name); }},
+    {"fluid.full_name", [](auto& line, auto& of) { line.text(of.job.liquid.full_name); }},
     {"fluid.temperature_degC",
      [](auto& line, auto& of) { line.number(of.job.liquid.temperature_K.value - 273.15); }},
     {"fluid.pressure_bar",
@@ -259,7 +260,7 @@ void ids_cell(CsvLine& line, const PlannedJob& planned, Severity severity) {
   });
 }
 
-/// The first of the candidate that fares worst.
+/// The foremost of the candidate that fares worst.
 void gravest_cell(CsvLine& line, const PlannedJob& planned) {
   const Variant* worst = nullptr;
   for (const Variant& one : planned.variants) {
@@ -277,7 +278,7 @@ void gravest_cell(CsvLine& line, const PlannedJob& planned) {
       out += worst->what;
       out += ": ";
     }
-    const FindingText text = finding_text(worst->plan.findings.front(), Display{});
+    const FindingText text = finding_text(*foremost_finding(worst->plan), Display{});
     out += text.message;
     out += ' ';
     out += text.mend;

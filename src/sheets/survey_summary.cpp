@@ -341,7 +341,7 @@ void SurveySummary::add_worst(const SurveyRow& row) {
   if (worst_.size() == most_worst && !worse(candidate, worst_.back())) return;
   candidate.tag = shown(row.tag, most_kept);
   candidate.what = shown(worst->what, most_kept);
-  candidate.reason = worst->plan.findings.front();
+  candidate.reason = *foremost_finding(worst->plan);
   keep_worst(std::move(candidate));
 }
 

@@ -53,9 +53,33 @@ std::string loss_text(const Plan& plan) {
   return plan.signal ? fmt::format("{:.0f}", plan.signal->budget.loss_dB) : "?";
 }
 
-std::string_view first_reason(const Plan& plan) {
-  if (plan.findings.empty() || plan.findings.front().severity == Severity::note) return {};
-  return check_info(plan.findings.front().check).id;
+std::string first_reason(const Plan& plan, const Display& display) {
+  const Finding* finding = foremost_finding(plan);
+  if (!finding || finding->severity == Severity::note) return {};
+  const std::string price = price_in_flow(*finding, display);
+  return std::string(check_info(finding->check).id) + (price.empty() ? "" : ", " + price);
+}
+
+/// How early a finding comes among those of its severity.
+enum class Rank : std::uint8_t { conflict, priced, other };
+
+bool tells_price(const CheckInfo& info) {
+  return info.message.find("flow would be off by {2}") != std::string_view::npos ||
+         info.message.find("flow is off by {2}") != std::string_view::npos;
+}
+
+Rank rank_of(CheckId check) {
+  static const std::vector<Rank> ranks = [] {
+    std::vector<Rank> out;
+    for (const CheckInfo& info : check_table()) {
+      // What is merely not known would come first in most rows of a list.
+      const bool priced = tells_price(info) && !info.id.ends_with(".unknown");
+      const bool conflict = info.id.ends_with("-conflict");
+      out.push_back(conflict ? Rank::conflict : priced ? Rank::priced : Rank::other);
+    }
+    return out;
+  }();
+  return ranks[static_cast<std::size_t>(check)];
 }
 
 void append_line(std::string& out, std::string_view line) {
@@ -96,9 +120,9 @@ void append_single(std::string& out, const SurveyRow& row, const Display& displa
       fmt::format("{} {} {} {:>{}} {:>3} ", start_of(row, verdict_name(plan.verdict), display),
                   padded(pipe_text(variant.job.pipe, display), pipe_columns),
                   padded(path_text(plan), 7), set, set_columns + 1, loss_text(plan));
-  const std::string_view reason = first_reason(plan);
+  const std::string reason = first_reason(plan, display);
   if (columns(line) + reason.size() <= sheet_columns) {
-    append_line(out, line + std::string(reason));
+    append_line(out, line + reason);
   } else {
     append_line(out, line);
     append_below(out, reason);
@@ -110,7 +134,7 @@ void append_candidates(std::string& out, const SurveyRow& row, const Display& di
                                start_of(row, verdict_name(row.planned.verdict()), display),
                                row.planned.variants.size()));
   for (const PlannedVariant& one : row.planned.variants) {
-    const std::string_view reason = first_reason(one.plan);
+    const std::string reason = first_reason(one.plan, display);
     append_below(out,
                  fmt::format("{}: {}, {}, N {}, SET {}, {} dB{}{}", job_text(one.what, display),
                              verdict_name(one.plan.verdict), pipe_text(one.job.pipe, display),
@@ -120,6 +144,20 @@ void append_candidates(std::string& out, const SurveyRow& row, const Display& di
 }
 
 }  // namespace
+
+const Finding* foremost_finding(const Plan& plan) {
+  const Finding* best = nullptr;
+  for (const Finding& finding : plan.findings) {
+    if (finding.severity != plan.findings.front().severity) break;
+    if (!best || rank_of(finding.check) < rank_of(best->check)) best = &finding;
+  }
+  return best;
+}
+
+std::string price_in_flow(const Finding& finding, const Display& display) {
+  if (!tells_price(check_info(finding.check))) return {};
+  return "flow " + value_text(finding.values[2], display);
+}
 
 std::string survey_text_header(const Display& display) {
   const std::string_view unit = length_unit(display);

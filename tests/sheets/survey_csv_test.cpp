@@ -211,6 +211,26 @@ TEST_CASE("survey csv: findings by severity, and the gravest in words") {
         gravest.at("message").get<std::string>() + " " + gravest.at("do").get<std::string>());
 }
 
+TEST_CASE("survey csv: of equally grave findings a conflict with its price comes first") {
+  // NPS 6 schedule 40 has 7.11 mm (ASME B36.10M).
+  const HeldRow held = planned_row(
+      1, {"pipe.wall=5 mm", "location.upstream=", "location.downstream=", "location.clock="});
+  const Json sheet = Json::parse(json_sheet(held.row.planned, "1"));
+  REQUIRE(sheet.at("findings").front().at("id") != "pipe.wall-conflict");
+  REQUIRE(sheet.at("findings").front().at("severity") == "caution");
+  const Cells cells = cells_of(held.row);
+  CHECK_THAT(cells.at("finding"), StartsWith("The wall is stated as 5"));
+  CHECK_THAT(cells.at("finding"), Contains("the flow would be off by"));
+}
+
+TEST_CASE("survey csv: a short name is told in full") {
+  const HeldRow held = planned_row(
+      1, {"fluid.name=PG", "fluid.concentration=40 % mass", "fluid.temperature=5 degC"});
+  const Cells cells = cells_of(held.row);
+  CHECK(cells.at("fluid.name") == "PG");
+  CHECK_THAT(cells.at("fluid.full_name"), Contains("Propylene glycol"));
+}
+
 TEST_CASE("survey csv: of candidates, what all have in common, and each by name") {
   const HeldRow held =
       planned_row(1, {R"(pipe.size={"one_of":["NPS 6 sch 40","NPS 1/2 sch 40"]})"});

@@ -68,6 +68,17 @@ TEST_CASE("survey text: a row, with the spacing as the setup sheet rounds it") {
   CHECK_THAT(survey_text_header(metric), Contains("OD x wall mm"));
 }
 
+TEST_CASE("survey text: a conflict is the first reason of its severity, with its price") {
+  // NPS 6 schedule 40: 168.28 mm x 7.11 mm (ASME B36.10M). Taken with 5 mm where 7.11 mm are true,
+  // the area and with it the flow come out (158.28 / 154.06)^2 - 1 = 5.6 % too large.
+  const HeldRow held = planned_row(1, {"pipe.wall=5 mm", "location.upstream=", real_pair});
+  CHECK_THAT(text_of(held.row), Contains("pipe.wall-conflict, flow"));
+  const std::string text = text_of(held.row);
+  const std::size_t at = text.find("flow ") + 5;
+  CHECK(std::abs(std::stod(text.substr(text.find_first_of("0123456789", at)))) ==
+        Approx(5.6).margin(0.4));
+}
+
 TEST_CASE("survey text: the columns stand below their headings") {
   const std::vector<std::string> head = lines_of(survey_text_header(metric));
   const std::string& headings = head[head.size() - 2];

@@ -22,6 +22,14 @@ struct SurveyRow {
   bool refused() const { return !list.problems.empty(); }
 };
 
+/// The finding that a row is to be known by: of those of the gravest severity a conflict in the
+/// data first, then another that says by how much the flow would be off, then the first. Null where
+/// there are none.
+const Finding* foremost_finding(const Plan& plan);
+
+/// By how much the flow would be off, "flow -9.8 %", where the finding says so; else empty.
+std::string price_in_flow(const Finding& finding, const Display& display);
+
 /// The list's columns as results name them: the headings as written, but no two alike ("Reading",
 /// "Reading (2)") and none empty ("column 3").
 struct ListColumns {
