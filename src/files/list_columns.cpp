@@ -685,7 +685,9 @@ void leave_out(ListColumn& column, std::string why) {
 bool is_date(std::string_view cell) {
   std::vector<std::string_view> groups;
   cell = trimmed(cell);
-  cell = cell.substr(0, cell.find_first_of(" T"));
+  cell = cell.substr(0, cell.find(' '));
+  // "2019-05-04T10:30"
+  if (const std::size_t time = cell.find('T'); time == 10) cell = cell.substr(0, time);
   while (!cell.empty() && groups.size() < 4) {
     const std::size_t end = cell.find_first_of("-/.");
     groups.push_back(cell.substr(0, end));
@@ -736,19 +738,20 @@ bool is_schedule(std::string_view cell) {
   return false;
 }
 
-/// Whether a cell could be a value of the key at all, with the unit that the heading says.
+/// Whether a cell could be a value of the key at all, with the unit that the heading says. What
+/// defaults may stand in for falls out only where it is something else: a word is refused in its
+/// row.
 bool could_be(const ColumnKey& key, std::string_view unit, std::string_view cell) {
   const bool digit = cell.find_first_of("0123456789") != std::string_view::npos;
   switch (key.kind) {
     case ColumnKind::quantity:
+      return !is_date(cell);
     case ColumnKind::wall:
       return digit && !is_date(cell);
     case ColumnKind::schedule:
       return is_schedule(cell) || (digit && unit == "SDR");
     case ColumnKind::name:
-      if (is_date(cell)) return false;
-      if (key.path == "pipe.size") return digit;
-      return !bare_value(cell, NumberStyle::open);
+      return !is_date(cell) && (digit || key.path != "pipe.size");
     case ColumnKind::material: {
       // "316" and "1.4404" are materials.
       const bool number = bare_value(cell, NumberStyle::open).has_value();
@@ -869,7 +872,9 @@ bool is_label(const ColumnKey& key) {
   return key.path == "tag" || key.path == "title" || key.path == "site" || key.path == "note";
 }
 
-/// One key, one column.
+/// A column that the user or its own heading states wins over proposals for the same key; of labels
+/// the likeliest is proposed. Other keys that several headings suggest are left for report_twice: a
+/// temperature of two must not fall out unseen.
 void choose_one_each(ListLayout& layout) {
   std::map<std::string, std::vector<ListColumn*>> by_key;
   for (ListColumn& column : layout.columns) {
@@ -878,24 +883,19 @@ void choose_one_each(ListLayout& layout) {
   }
   const auto rank = [](const ListColumn* column) {
     const auto meaning = heading_meaning(column->heading);
-    return column->key || !meaning ? 0 : meaning->rank;
+    return meaning ? meaning->rank : 0;
   };
   for (auto& [path, columns] : by_key) {
     if (columns.size() < 2) continue;
-    const ListColumn* chosen = nullptr;
-    for (const ListColumn* column : columns) {
-      if (column->key && !chosen) chosen = column;
-    }
+    const auto own = std::ranges::find_if(columns, [](const auto* column) { return column->key; });
+    const ListColumn* chosen = own == columns.end() ? nullptr : *own;
     if (!chosen && is_label(*find_column_key(path))) {
       chosen = *std::ranges::min_element(columns, {}, rank);
     }
+    if (!chosen) continue;
     for (ListColumn* column : columns) {
       if (column == chosen || column->key) continue;
-      const ListColumn* other = column == columns.front() ? columns[1] : columns.front();
-      leave_out(*column,
-                chosen ? fmt::format("not used: {} is taken from \"{}\"", path, chosen->heading)
-                       : fmt::format("can be {}, as \"{}\" can; --map the one that is meant", path,
-                                     other->heading));
+      leave_out(*column, fmt::format("not used: {} is taken from \"{}\"", path, chosen->heading));
     }
   }
 }
