@@ -185,15 +185,20 @@ SizeDecision decide_bare_sizes(std::span<const BareSize> sizes) {
   // wrong size, so that none may be in doubt: 20 beside 3 and 150, 6 beside 150.
   if (nps && !dn && (tally.sure_dn == 0 || tally.either_way == 0)) return tally.as_nps();
   if (dn && !nps && tally.hardly_dn == 0) return tally.as_dn();
-  if (tally.rare_inches > 0) return tally.maybe_tubes();
+  const bool on_one_series = (count.off_nps == 0) != (count.off_dn == 0);
+  const bool none_sure = tally.sure_nps == 0 && tally.sure_dn == 0;
+  if (tally.rare_inches > 0 || (on_one_series && none_sure)) return tally.maybe_tubes();
   if (!tally.small_inches.empty() && tally.sure_dn > 0) {
     return {{},
             fmt::format("its bare numbers mix inches and millimetres: {} would be sizes in inches, "
                         "{} can only be mm",
                         fmt::join(tally.small_inches, ", "), fmt::join(tally.only_mm, ", "))};
   }
-  if (count.off_nps == 0 && count.off_dn == 0) {
-    return {{}, "its bare numbers are sizes in inches as well as nominal sizes in mm"};
+  if (count.off_nps == 0 || count.off_dn == 0) {
+    const bool all = count.off_nps == count.off_dn;
+    return {{},
+            fmt::format("{}its bare numbers are sizes in inches as well as nominal sizes in mm",
+                        all ? "" : "nearly all of ")};
   }
   return {
       {},

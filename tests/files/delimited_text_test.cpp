@@ -320,6 +320,10 @@ TEST_CASE("list: encodings become UTF-8") {
   CHECK(cells_of(in_1250) == croatian);
   CHECK_FALSE(rows_of(in_1250)[1].foreign_bytes);
   CHECK(DelimitedReader(reader_of(in_1250, 9)).encoding() == TextEncoding::windows_1250);
+  const std::string_view in_1251 =
+      "\xC4\xF3;\xCC\xE0\xF2\xE5\xF0\xE8\xE0\xEB\n100;\xF1\xF2\xE0\xEB\xFC\n";
+  CHECK(cells_of(in_1251) == std::vector<Cells>{{"Ду", "Материал"}, {"100", "сталь"}});
+  CHECK(DelimitedReader(reader_of(in_1251, 9)).encoding() == TextEncoding::windows_1251);
 
   const std::string_view in_1252 =
       "Tag;Flow;OD\nP-1;60 m\xB3/h;\xD8 114,3\nP-2;\xA0"
