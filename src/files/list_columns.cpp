@@ -408,15 +408,25 @@ std::vector<double> bare_numbers(std::span<const std::string_view> cells, Number
   return out;
 }
 
+/// Whether the bare numbers of a wall column are millimetres, or can be: no wall is below half of
+/// one.
+bool may_be_in_mm(const ListColumn& wall, std::span<const ListRecord> rows) {
+  const std::string_view unit =
+      wall.unit.empty() ? heading_parts(wall.proposal).unit : std::string_view(wall.unit);
+  if (!unit.empty() || wall.unit_column) return unit == "mm";
+  const std::vector<double> values = bare_numbers(window_cells(rows, wall.index), wall.numbers);
+  return std::ranges::all_of(values, [](double value) { return value >= 0.5; });
+}
+
 /// What the other columns tell about the sizes of a list.
 struct SizeNeighbours {
   std::vector<const ListColumn*> materials, walls, schedules;
 
-  explicit SizeNeighbours(const ListLayout& layout) {
+  SizeNeighbours(const ListLayout& layout, std::span<const ListRecord> rows) {
     for (const ListColumn& column : layout.columns) {
       const std::string_view key = likely_key(column);
       if (key == "pipe.material") materials.push_back(&column);
-      if (key == "pipe.wall") walls.push_back(&column);
+      if (key == "pipe.wall" && may_be_in_mm(column, rows)) walls.push_back(&column);
       if (key == "pipe.schedule") schedules.push_back(&column);
     }
   }
@@ -476,7 +486,7 @@ std::string_view cell_of(const ListRecord& record, const ListColumn& column) {
 /// Whether a wall in mm is far too thin for a pipe of this size in inches: 1 for 28. The thinnest
 /// walls of ASME B36.19M (5S) are 0.8 % of the outside diameter and more.
 bool is_too_thin(double wall, double size) {
-  return wall >= 0.5 && wall < 0.005 * 25.4 * size;
+  return wall < 0.005 * 25.4 * size;
 }
 
 /// The bare numbers of a size column, placeholders aside.
@@ -906,7 +916,26 @@ bool is_unit_heading(const ListColumn& column) {
   return words == "uom" || words == "unit" || words == "units";
 }
 
-/// A column of units serves all lengths whose heading has none.
+/// Whether the cells of a column are units of the key. One unit with blanks among it tells less
+/// than the numbers themselves: the rows without it would be refused.
+bool holds_units_of(const ColumnKey& key, const ListColumn& column,
+                    std::span<const ListRecord> rows) {
+  std::set<std::string, std::less<>> units;
+  bool blanks = false;
+  std::string message;
+  for (const ListRecord& record : rows) {
+    const std::string_view unit = cell_of(record, column);
+    if (says_nothing(unit)) {
+      blanks = true;
+    } else if (!units.contains(unit)) {
+      if (!unit_fits(key, unit, message)) return false;
+      units.emplace(unit);
+    }
+  }
+  return units.size() > 1 || (units.size() == 1 && !blanks);
+}
+
+/// A column of units serves all quantities whose heading has none.
 void propose_units(ListLayout& layout, std::span<const ListRecord> rows) {
   for (ListColumn& column : layout.columns) {
     if (column.key || column.why.starts_with("by --map") || !is_unit_heading(column)) continue;
@@ -916,22 +945,14 @@ void propose_units(ListLayout& layout, std::span<const ListRecord> rows) {
       if (!key || other.unit_column || !other.unit.empty()) continue;
       if (key->kind != ColumnKind::quantity && key->kind != ColumnKind::wall) continue;
       if (!heading_parts(other.proposal).unit.empty()) continue;
-      std::string message;
-      bool any = false, all = true;
-      for (const ListRecord& record : rows) {
-        const std::string_view unit = cell_of(record, column);
-        if (says_nothing(unit)) continue;
-        any = true;
-        all = all && unit_fits(*key, unit, message);
-      }
-      if (!any || !all) continue;
+      if (!holds_units_of(*key, column, rows)) continue;
       if (std::ranges::find(served, other.heading) == served.end()) {
         served.push_back(other.heading);
       }
     }
     if (served.empty()) continue;
     column.proposal = fmt::format("{}{}", unit_of_words, fmt::join(served, ", "));
-    column.why = "its cells are units of lengths whose headings have none";
+    column.why = "its cells are units, and the headings of those columns have none";
   }
 }
 
@@ -1109,7 +1130,7 @@ ListLayout decide_layout(std::span<const ListRecord> window, const LayoutOptions
       layout.problems.push_back(fmt::format("column \"{}\": {}", shown(column.heading), message));
     }
   }
-  const SizeNeighbours beside(layout);
+  const SizeNeighbours beside(layout, rows);
   for (ListColumn& column : layout.columns) {
     decide_units(column, rows, beside, by_user.contains(column.index));
   }

@@ -299,6 +299,8 @@ TEST_CASE("list_columns: numbers that may be diameters of tubes are no sizes", "
   CHECK(size("pipe.material", "stainless steel", {"2", "3", "6", "12"}).unit == "NPS");
   CHECK(size("pipe.material", "PVC", {"0.5", "1", "2", "6", "8"}).unit == "NPS");
   CHECK(size("pipe.wall [mm]", "3.91", {"2", "3", "6", "12"}).unit == "NPS");
+  CHECK(size("pipe.wall [in]", "0.5", {"42", "24", "36"}).unit == "NPS");
+  CHECK(size("pipe.wall", "0.375", {"42", "24", "36"}).unit == "NPS");
   CHECK(size_column("pipe.size", {"15", "20", "25", "32", "40", "50"}).unit == "DN");
 }
 
@@ -421,6 +423,10 @@ TEST_CASE("list_columns: one column holds the units of several", "[list]") {
   CHECK(taken.columns[2].unit_column == 4);
   CHECK(taken.columns[4].key->kind == ColumnKind::unit_of);
   CHECK_FALSE(taken.columns[5].unit_column);
+  // One unit and blanks: the numbers tell more.
+  CHECK(layout_of({{"Tag", "OD", "Units"}, {"P", "168.3", "mm"}, {"P", "88.9", ""}})
+            .columns[2]
+            .proposal.empty());
   // Columns that are called alike are served alike.
   const ListLayout alike =
       layout_of({{"Tag", "Reading", "Reading", "Units"}, {"P", "7", "6.9", "mm"}}, take);
