@@ -413,7 +413,7 @@ std::vector<double> bare_numbers(std::span<const std::string_view> cells, Number
 bool may_be_in_mm(const ListColumn& wall, std::span<const ListRecord> rows) {
   const std::string_view unit =
       wall.unit.empty() ? heading_parts(wall.proposal).unit : std::string_view(wall.unit);
-  if (!unit.empty() || wall.unit_column) return unit == "mm";
+  if (!unit.empty() || wall.unit_column) return unit.empty() || unit == "mm";
   const std::vector<double> values = bare_numbers(window_cells(rows, wall.index), wall.numbers);
   return std::ranges::all_of(values, [](double value) { return value >= 0.5; });
 }
@@ -503,6 +503,9 @@ std::vector<BareSize> bare_sizes(const ListColumn& column, std::span<const ListR
       (is_tube_material(cell) ? size.tube : size.iron) = true;
     }
     for (const ListColumn* wall : beside.walls) {
+      const bool other_unit = wall->unit_column && *wall->unit_column < record.cells.size() &&
+                              trimmed(record.cells[*wall->unit_column]) != "mm";
+      if (other_unit) continue;
       const auto thickness = bare_value(cell_of(record, *wall), wall->numbers);
       size.tube = size.tube || (thickness && is_too_thin(*thickness, *value));
     }
@@ -626,13 +629,19 @@ bool is_total(std::string_view first) {
   return std::ranges::find(total_words, words) != std::end(total_words);
 }
 
-/// Whether all filled cells behind `first` are bare numbers.
+/// Whether all filled cells but `first` are bare numbers; told by one letter for most rows.
 bool only_numbers_behind(std::span<const std::string_view> cells, std::string_view first) {
-  return std::ranges::all_of(cells, [&](std::string_view cell) {
+  const auto may_be_number = [&](std::string_view cell) {
+    cell = trimmed(cell);
+    return cell.empty() || cell.data() == first.data() || is_digit(cell.front()) ||
+           std::string_view("+-.,").find(cell.front()) != std::string_view::npos;
+  };
+  const auto is_number = [&](std::string_view cell) {
     cell = trimmed(cell);
     return cell.empty() || cell.data() == first.data() ||
            read_bare_number(cell, NumberStyle::open).kind != BareNumber::Kind::none;
-  });
+  };
+  return std::ranges::all_of(cells, may_be_number) && std::ranges::all_of(cells, is_number);
 }
 
 /// The rows that columns are decided by: a count below the sizes is no size.
@@ -643,7 +652,7 @@ std::vector<ListRecord> without_totals(std::span<const ListRecord> rows) {
         record.cells, [](std::string_view cell) { return !trimmed(cell).empty(); });
     if (first == record.cells.end()) continue;
     const std::string_view words = trimmed(*first);
-    if (!is_total(words) || !only_numbers_behind(record.cells, words)) out.push_back(record);
+    if (!only_numbers_behind(record.cells, words) || !is_total(words)) out.push_back(record);
   }
   return out;
 }
@@ -1154,7 +1163,7 @@ std::optional<std::string> no_row(std::span<const std::string_view> cells,
       std::string_view("tsgnrlpucioz").find(c) == std::string_view::npos) {
     return std::nullopt;
   }
-  if (is_total(first) && only_numbers_behind(cells, first)) return "a total";
+  if (only_numbers_behind(cells, first) && is_total(first)) return "a total";
   const auto stated = [&](std::string_view key) {
     const ListColumn* column = layout.column_of(key);
     return column && column->index < cells.size() && !says_nothing(cells[column->index]) &&

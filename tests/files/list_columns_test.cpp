@@ -293,6 +293,18 @@ TEST_CASE("list_columns: numbers that may be diameters of tubes are no sizes", "
   }
   CHECK(size("pipe.schedule", "SDR 11", {"28", "32"}).unit.empty());
   CHECK(size("pipe.material", "HDPE PE100", {"20", "25", "32", "50"}).unit.empty());
+  // A unit of its own in each row.
+  const auto by_unit = [](std::string_view unit) {
+    return layout_of({{"NPS", "pipe.wall", "U", "Material"},
+                      {"42", "3.5", unit, "steel"},
+                      {"3", "5.5", "mm", "steel"},
+                      {"4", "6.0", "mm", "steel"}},
+                     mapped({"U=unit of pipe.wall", "NPS=pipe.size"}))
+        .columns[0]
+        .veto;
+  };
+  CHECK(by_unit("mm").find("tubes") != std::string::npos);
+  CHECK(by_unit("in").empty());
   // Where the material says that it is no tube, or the series does.
   CHECK(size("pipe.material", "ductile iron", {"50", "200", "250"}).unit == "DN");
   CHECK(size("pipe.material", "cast iron", {"6", "8", "12"}).unit == "NPS");
