@@ -275,9 +275,9 @@ constexpr KnownHeading unclear_headings[] = {
     {"min mm", "the least reading; the mean of all is wanted"},
     {"class", "a pressure class or a schedule"},
     {"service", "the liquid, or what the line serves"},
-    {"uom", "the unit of another column: map it as \"unit of HEADING\""},
-    {"unit", "the unit of another column: map it as \"unit of HEADING\""},
-    {"units", "the unit of another column: map it as \"unit of HEADING\""},
+    {"uom", "the unit of another column: map it as \"unit of HEADING, HEADING\""},
+    {"unit", "the unit of another column: map it as \"unit of HEADING, HEADING\""},
+    {"units", "the unit of another column: map it as \"unit of HEADING, HEADING\""},
 };
 
 /// Numbers of rows.

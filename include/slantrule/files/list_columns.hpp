@@ -59,7 +59,7 @@ struct ListRecord {
 /// "HEADING=KEY [UNIT]": a column and what it stands for. Without a key the column is not used.
 struct ColumnMap {
   std::string heading;  ///< or "#3": the third column
-  std::string key;      ///< a dotted key, or "unit of HEADING"
+  std::string key;      ///< a dotted key, or "unit of HEADING, HEADING"
   std::string unit;     ///< of bare numbers; empty: to be decided by the cells
 };
 
