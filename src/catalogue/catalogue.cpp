@@ -134,10 +134,10 @@ Found<SolidRecord> Catalogue::solid(std::string_view name) const {
   found.record = nullptr;
   found.refused = reason_of_refusal(folded);
   if (!found.refused.empty()) return found;
-  const SolidMeaning meaning = read_solid_name(name, [&](std::string_view part) -> SolidMeaning {
+  const SolidReading meaning = read_solid_name(name, [&](std::string_view part) -> SolidReading {
     if (const SolidRecord* own = solids_.find(part)) return {{own->key}, {}};
     if (const NameRecord* own = solid_names_.find(part)) return {{own->key}, {}};
-    SolidMeaning of;
+    SolidReading of;
     const SolidRecord* row = by_key(part);
     if (row && row->recommended && row->usable) of.keys.push_back(row->key);
     for (const NameRecord& one : meanings(built_in_solid_names(), part)) of.keys.push_back(one.key);

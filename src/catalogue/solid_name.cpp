@@ -101,12 +101,12 @@ bool is_of_family(std::string_view key, Family family) {
   return !of.empty() && of == family_name(family);
 }
 
-class NameReader {
+class SolidNameReader {
  public:
-  NameReader(std::vector<std::string> words, const SolidLookUp& look_up)
+  SolidNameReader(std::vector<std::string> words, const SolidLookUp& look_up)
       : words_(std::move(words)), look_up_(look_up) {}
 
-  SolidMeaning read() {
+  SolidReading read() {
     while (at_ < words_.size()) {
       if (!read_grown_together() && !read_phrase() && !read_wall_name()) return {};
       if (!refused_.empty()) return {{}, refused_};
@@ -145,7 +145,7 @@ class NameReader {
   }
 
   bool take_name(std::string_view folded, const std::string& grown) {
-    SolidMeaning meaning = look_up_(folded);
+    SolidReading meaning = look_up_(folded);
     refused_ = meaning.refused;
     if (meaning.keys.empty()) return !refused_.empty();
     const Family open = open_family(grown, meaning.keys);
@@ -163,8 +163,9 @@ class NameReader {
       case WordKind::aside:
       case WordKind::pipe:
       case WordKind::tube:
-      case WordKind::label:
         return true;
+      case WordKind::label:  // "copper type L"
+        return !named_.empty();
       case WordKind::grade_of:
         skip_grade_ = true;
         return true;
@@ -178,7 +179,7 @@ class NameReader {
         return false;
     }
     if (word->family == Family::other) {
-      const SolidMeaning meaning = look_up_(folded_name(word->value));
+      const SolidReading meaning = look_up_(folded_name(word->value));
       if (meaning.keys.empty()) return false;
       named_.push_back({meaning.keys, Family::unknown});
       return true;
@@ -246,6 +247,7 @@ class NameReader {
 
   /// "sch 80", "SDR11": a wall that stands beside the material.
   bool read_wall_name() {
+    if (named_.empty()) return false;  // "sch 80 PVC" is a size with its material
     std::string_view word = words_[at_];
     const auto kind_of = [](std::string_view text) {
       const Word* known = find_word(text);
@@ -312,9 +314,9 @@ class NameReader {
 
 }  // namespace
 
-SolidMeaning read_solid_name(std::string_view text, const SolidLookUp& look_up) {
+SolidReading read_solid_name(std::string_view text, const SolidLookUp& look_up) {
   if (text.size() > longest_text) return {};
-  return NameReader(words_of(folded_name(text)), look_up).read();
+  return SolidNameReader(words_of(folded_name(text)), look_up).read();
 }
 
 }  // namespace slantrule

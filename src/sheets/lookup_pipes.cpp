@@ -317,6 +317,7 @@ class Search {
   /// Family of pipe standards of a solid's name: "mild steel" is carbon steel.
   std::optional<std::string_view> family_named(std::string_view name) {
     if (name.empty() || starts_with_digit(name)) return std::nullopt;
+    if (!wall_name_in(name).empty()) return std::nullopt;  // "PVC sch 80" is more than a family
     const auto found = catalogue_.solid(name);
     if (!found.record) return std::nullopt;
     const std::string_view family = pipe_family(found.record->key);
