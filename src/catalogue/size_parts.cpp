@@ -707,10 +707,13 @@ class Reader {
     return written == "ga" || (word && word->kind == WordKind::gauge) ? end : at_;
   }
 
-  bool add_gauge(const WrittenNumber& number, std::size_t from, std::size_t end) {
+  static bool may_be_gauge(const WrittenNumber& number) {
     constexpr double largest_gauge = 36;
-    if (!number.is_integer() || number.value > largest_gauge) return false;
-    if (!parts_.gauge.empty()) return false;
+    return number.is_integer() && number.value <= largest_gauge;
+  }
+
+  bool add_gauge(const WrittenNumber& number, std::size_t from, std::size_t end) {
+    if (!may_be_gauge(number) || !parts_.gauge.empty()) return false;
     parts_.gauge = plain_.written_part(written_, from, end);
     last_was_size_ = last_was_label_ = false;
     at_ = end;
@@ -742,7 +745,9 @@ class Reader {
   /// A number that no word announced.
   bool read_plain_number(const WrittenNumber& number, std::size_t start, bool crossed) {
     using Kind = WrittenSize::Kind;
-    if (const std::size_t end = gauge_end(); end != at_) return add_gauge(number, start, end);
+    if (const std::size_t end = gauge_end(); end != at_ && may_be_gauge(number)) {
+      return add_gauge(number, start, end);
+    }
     const char next = char_at(at_);
     const bool letter_alone = !is_run(char_at(at_ + 1));
     if (letter_alone && !crossed) {

@@ -103,8 +103,8 @@ double fraction_value(std::string_view fraction) {
   return value_of(fraction.substr(0, slash)) / value_of(fraction.substr(slash + 1));
 }
 
-/// "1 016 x 12,5": a blank between thousands, in front of a wall. Only where nothing else can be
-/// meant: no pipe of NPS 1 or 2 has a diameter of three digits.
+/// "1 016 x 12,5", "1 016 mm": a blank between thousands, in front of a wall or before a 0. Only
+/// where nothing else can be meant: no pipe of NPS 1 or 2 has a diameter of three digits.
 std::optional<WrittenNumber> thousands_at(std::string_view text, std::size_t at,
                                           std::size_t whole) {
   const std::size_t group = at + 2;
@@ -128,7 +128,9 @@ std::optional<WrittenNumber> thousands_at(std::string_view text, std::size_t at,
   skip_blanks();
   if (text.substr(behind).starts_with("mm")) behind += 2;
   skip_blanks();
-  if (behind >= text.size() || text[behind] != 'x') return std::nullopt;
+  const bool before_wall = behind < text.size() && text[behind] == 'x';
+  const bool padded = text[group] == '0';  // "1 016": no number of its own starts with 0
+  if (!before_wall && !(padded && behind >= text.size())) return std::nullopt;
   number.text = text.substr(at, end - at);
   number.length = end - at;
   std::string joined(number.text);

@@ -92,8 +92,8 @@ constexpr Group groups[] = {
     {"tube tubes tubing", tube},
     {"pipe pipes piping tpyбa", pipe},
     // Materials.
-    {"steel stl st ct ctaль stahl acero acciaio acier celik stal aco", material, "carbon steel",
-     LabelKind::none, Family::steel},
+    {"steel stl st ct ctaль ctaльhaя stahl acero acciaio acier celik stal", material,
+     "carbon steel", LabelKind::none, Family::steel},
     {"cs carbonsteel carbonstl csteel mildsteel blacksteel galvanisedsteel "
      "galvanizedsteel galvsteel galvanised galvanized galvanisediron galvanizediron "
      "galv gal ga gi pocincanicelik",

@@ -163,9 +163,8 @@ class SolidNameReader {
       case WordKind::aside:
       case WordKind::pipe:
       case WordKind::tube:
-        return true;
       case WordKind::label:  // "copper type L"
-        return !named_.empty();
+        return true;
       case WordKind::grade_of:
         skip_grade_ = true;
         return true;
@@ -247,7 +246,6 @@ class SolidNameReader {
 
   /// "sch 80", "SDR11": a wall that stands beside the material.
   bool read_wall_name() {
-    if (named_.empty()) return false;  // "sch 80 PVC" is a size with its material
     std::string_view word = words_[at_];
     const auto kind_of = [](std::string_view text) {
       const Word* known = find_word(text);

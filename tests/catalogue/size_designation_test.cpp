@@ -356,6 +356,10 @@ TEST_CASE("dimensions are taken as written") {
       {written, "1 220 mm x 12,5 mm", "", 1220, 12.5},
       {written, "\u00D81\u00A0016,0 x 12,5", "", 1016, 12.5},
       {written, "76\u04453,5 \u0413\u041E\u0421\u0422 10704-91", "carbon steel", 76, 3.5},
+      {written,
+       "\u0422\u0440\u0443\u0431\u0430 "
+       "\u0441\u0442\u0430\u043B\u044C\u043D\u0430\u044F 76\u04453,5",
+       "", 76, 3.5},
       {written, "\u0413\u041E\u0421\u0422 8732-78 108\u04454", "", 108, 4},
       {written, "\u0442\u0440\u0443\u0431\u0430 \u0441\u044220 57\u04453,5", "", 57, 3.5},
       {written, "PE-HD 63x5,8", "", 63, 5.8},
@@ -482,6 +486,9 @@ TEST_CASE("a size without a wall asks for it") {
       {"EN ISO 1452: metric d", "PVC-U d110 PN10", "", 110},
       {"EN ISO 1452: metric d", "DN 160", "PVC", 160},
       {"as written", "114.3 mm", "", 114.3},
+      {"as written", "1 016 mm", "carbon steel", 1016},
+      {"as written", "\u0444 159", "carbon steel", 159},
+      {"ASME B36.10M", "DN 1 000", "carbon steel", 1016},
       {"as written", "\u00D8 48,3", "", 48.3},
       {"as written", "\u03C6 89.1", "", 89.1},
       {"as written", "0.1143 m", "", 114.3},
@@ -659,6 +666,7 @@ TEST_CASE("what is not understood is refused, with what it could mean") {
       {"2 in x 16 ga", "", "\"16 ga\" is a wall by gauge", "OD 2 in"},
       {"2\" tube 16-gauge 316L", "", "is a wall by gauge", "OD 2 in"},
       {"2\" OD BWG 16", "copper", "\"BWG 16\" is a wall by gauge", "OD 2 in"},
+      {"100 GA", "", "has no unit", "ASME B36.10M DN 100"},  // galvanised steel
       {"16 ga", "stainless steel", "\"16 ga\" is a wall by gauge", nullptr},
       // Names of walls that the size does not have.
       {"NPS 6 sch 30", "", "NPS 6 has no sch 30; it has sch 5, sch 10, sch 40", "NPS 6 sch 40"},
