@@ -95,17 +95,106 @@ bool begins_with_word(std::string_view text, std::string_view word) {
   return text.starts_with(word) && (text.size() == word.size() || !is_letter(text[word.size()]));
 }
 
+/// In lower case, accented Latin letters and Cyrillic ones too.
+std::string lower_letters(std::string_view text) {
+  std::string out = lower(text);
+  for (std::size_t i = 0; i + 1 < out.size(); ++i) {
+    const auto lead = static_cast<unsigned char>(out[i]);
+    const auto trail = static_cast<unsigned char>(out[i + 1]);
+    const auto put = [&](unsigned first, unsigned second) {
+      out[i] = static_cast<char>(first);
+      out[i + 1] = static_cast<char>(second);
+    };
+    // UTF-8 of U+00C0 to U+00DE, of the pairs from U+0100 to U+017E, and of U+0410 to U+042F.
+    if (lead == 0xC3 && trail >= 0x80 && trail <= 0x9E && trail != 0x97) put(lead, trail + 0x20U);
+    const bool even_is_capital = lead == 0xC4 ? trail < 0xB8 : trail >= 0x8A && trail < 0xB8;
+    if ((lead == 0xC4 || lead == 0xC5) && even_is_capital && trail % 2 == 0) put(lead, trail + 1U);
+    const bool odd_is_capital = lead == 0xC4 ? trail >= 0xB9 : trail <= 0x87 || trail >= 0xB9;
+    if ((lead == 0xC4 || lead == 0xC5) && odd_is_capital && trail % 2 == 1 && trail < 0xBF) {
+      put(lead, trail + 1U);
+    }
+    if (lead == 0xD0 && trail >= 0x90 && trail <= 0x9F) put(lead, trail + 0x20U);
+    if (lead == 0xD0 && trail >= 0xA0 && trail <= 0xAF) put(0xD1, trail - 0x20U);
+    if (lead >= 0xC2) ++i;
+  }
+  return out;
+}
+
 // ---------------------------------------------------------------- nothing
 
 /// Words for "not known", common practice in inventories (no source).
-constexpr std::array<std::string_view, 44> nothing_words = {
-    "?",       "??",        "???",         "-",         "--",          "---",     "\u2013",
-    "\u2014",  ".",         "*",           "n/a",       "na",          "n.a.",    "n.a",
-    "n/k",     "nk",        "nan",         "nil",       "null",        "<null>",  "(null)",
-    "unknown", "unk",       "unk.",        "unkn",      "not known",   "tbd",     "tbc",
-    "tba",     "t.b.d.",    "no data",     "nodata",    "missing",     "(blank)", "blank",
-    "k.a.",    "unbekannt", "unspecified", "undefined", "desconocido", "inconnu", "nepoznato",
-    "brak",    "ask"};
+constexpr std::array<std::string_view, 71> nothing_words = {
+    "?",
+    "??",
+    "???",
+    "-",
+    "--",
+    "---",
+    "\u2013",
+    "\u2014",
+    ".",
+    "*",
+    "~",
+    "/",
+    "n/a",
+    "na",
+    "n.a.",
+    "n.a",
+    "n/k",
+    "nk",
+    "nan",
+    "nil",
+    "null",
+    "<null>",
+    "(null)",
+    "unknown",
+    "unk",
+    "unk.",
+    "unkn",
+    "not known",
+    "not available",
+    "pending",
+    "tbd",
+    "tbc",
+    "tba",
+    "t.b.d.",
+    "t.b.c.",
+    "t.b.a.",
+    "no data",
+    "nodata",
+    "missing",
+    "(blank)",
+    "blank",
+    "oth",
+    "k.a.",
+    "k.a",
+    "k. a.",
+    "unbekannt",
+    "s. foto",
+    "s.foto",
+    "s. bild",
+    "unspecified",
+    "undefined",
+    "desconocido",
+    "nd",
+    "n/d",
+    "n.d.",
+    "n.d",
+    "s/d",
+    "sin datos",
+    "inconnu",
+    "nepoznato",
+    "nema podataka",
+    "brak",
+    "b.d.",
+    "nieznana",
+    "nieznany",
+    "nieznane",
+    "ask",
+    "\u043d\u0435\u0438\u0437\u0432\u0435\u0441\u0442\u043d\u043e",
+    "\u043d\u0435\u0438\u0437\u0432\u0435\u0441\u0442\u0435\u043d",
+    "\u043d\u0435\u0442 \u0434\u0430\u043d\u043d\u044b\u0445",
+    "\u043d/\u0434"};
 
 /// By first byte, the lengths of those words as bits: most cells are told by these.
 constexpr std::array<std::uint32_t, 256> nothing_lengths = [] {
@@ -117,8 +206,32 @@ constexpr std::array<std::uint32_t, 256> nothing_lengths = [] {
 }();
 
 /// Beginnings that send the reader elsewhere.
-constexpr std::array<std::string_view, 9> see_words = {
-    "see ", "siehe ", "ver ", "voir ", "vidi ", "refer to ", "to be ", "as per ", "not recorded"};
+constexpr std::array<std::string_view, 10> see_words = {
+    "see ",      "siehe ", "ver ",    "voir ",        "vidi ",
+    "refer to ", "to be ", "as per ", "not recorded", "\u0441\u043c. "};
+
+/// Words and marks that repeat the cell above (common practice, no source).
+constexpr std::array<std::string_view, 20> ditto_words = {
+    "ditto",
+    "same",
+    "same as above",
+    "as above",
+    "see above",
+    "idem",
+    "id.",
+    "\u00eddem",
+    "dto",
+    "dto.",
+    "wie oben",
+    "s.o.",
+    "\"",
+    "''",
+    "\u201d",
+    "\u3003",
+    "-\"-",
+    "- \" -",
+    "\u0442\u043e \u0436\u0435",
+    "\u043a\u0430\u043a \u0432\u044b\u0448\u0435"};
 
 // ---------------------------------------------------------------- numbers
 
@@ -674,6 +787,11 @@ bool says_nothing(std::string_view cell) {
   if (cell.empty()) return true;
   if (cell.size() > 60) return false;
   const char c = cell.front();
+  std::string store;
+  if (!is_ascii(c)) {
+    store = lower_letters(cell);
+    cell = store;
+  }
   if (is_digit(c)) {
     // What map systems write for "no data".
     return cell == "9999" || cell == "99999" || cell == "9999.0" || cell == "99999.0";
@@ -686,7 +804,7 @@ bool says_nothing(std::string_view cell) {
     return cell == "-999" || cell == "-9999" || cell == "-99999" || cell == "-999.0" ||
            cell == "-9999.0";
   }
-  const std::uint32_t lengths = nothing_lengths[static_cast<unsigned char>(lower(c))];
+  const std::uint32_t lengths = nothing_lengths[static_cast<unsigned char>(lower(cell.front()))];
   const bool as_long = cell.size() < 32 && (lengths >> cell.size() & 1) != 0;
   if (as_long && std::ranges::any_of(nothing_words, [&](std::string_view word) {
         return word.size() == cell.size() && begins_with_letters(cell, word);
@@ -695,6 +813,19 @@ bool says_nothing(std::string_view cell) {
   }
   return std::ranges::any_of(
       see_words, [&](std::string_view word) { return begins_with_letters(cell, word); });
+}
+
+std::optional<std::string> repeats_above(std::string_view cell, std::string_view heading) {
+  cell = trimmed_marks(cell);
+  // The longest of the words has 13 letters.
+  if (cell.empty() || cell.size() > 20 || is_digit(cell.front())) return std::nullopt;
+  if (std::ranges::find(ditto_words, lower_letters(cell)) == ditto_words.end()) {
+    return std::nullopt;
+  }
+  return fmt::format(
+      "\"{}\" repeats the cell above; write the value itself, or fill the column down by "
+      "--fill-down '{}'",
+      shown(cell), shown(heading));
 }
 
 std::string_view without_text_marks(std::string_view cell) {
@@ -863,10 +994,11 @@ std::optional<std::string> spoiled_by_spreadsheet(std::string_view cell) {
   std::erase_if(rest, [](char c) { return c == '-' || c == '.' || c == ' ' || c == '/'; });
   if (rest.empty() || rest.size() > 2 || !std::ranges::all_of(rest, is_digit)) return std::nullopt;
   const auto number = month - months.begin() + 1;
+  // Typed as month and day, where the spreadsheet reads dates so.
   return fmt::format(
-      "\"{}\" is a date that a spreadsheet made of something like {}/{} or {}-{}; write the value "
-      "again, in a cell formatted as text",
-      shown(cell), rest, number, rest, number);
+      "\"{0}\" is a date that a spreadsheet made of something like {2}/{1} or {2}-{1}, less often "
+      "{1}/{2}; write the value again, in a cell formatted as text",
+      shown(cell), rest, number);
 }
 
 bool may_offer_alternatives(std::string_view cell) {
@@ -906,19 +1038,19 @@ std::vector<std::string_view> alternatives(std::string_view cell) {
 std::optional<CellRange> cell_range(std::string_view cell) {
   cell = trimmed(cell);
   const auto number_end = [](std::string_view text) {
-    const std::size_t sign = text.starts_with('-') ? 1 : 0;
+    const std::size_t sign = text.starts_with('-') || text.starts_with('+') ? 1 : 0;
     const std::size_t end = text.find_first_not_of("0123456789.,", sign);
-    return end == std::string_view::npos ? text.size() : end;
+    return std::min({end, text.find(".."), text.size()});
   };
   const auto begins_number = [](std::string_view text) {
-    if (text.starts_with('-')) text.remove_prefix(1);
+    if (text.starts_with('-') || text.starts_with('+')) text.remove_prefix(1);
     return !text.empty() && is_digit(text.front());
   };
   if (!begins_number(cell)) return std::nullopt;
   const std::size_t first_end = number_end(cell);
   std::string_view rest = trimmed(cell.substr(first_end));
   bool dash = false;
-  for (std::string_view mark : {"-", "\u2013", "\u2014", "to ", ".."}) {
+  for (std::string_view mark : {"-", "\u2013", "\u2014", "\u2026", "to ", "...", ".."}) {
     if (!rest.starts_with(mark)) continue;
     rest = trimmed(rest.substr(mark.size()));
     dash = true;
@@ -927,7 +1059,15 @@ std::optional<CellRange> cell_range(std::string_view cell) {
   if (!dash || !begins_number(rest)) return std::nullopt;
   const std::size_t second_end = number_end(rest);
   const std::string_view unit = trimmed(rest.substr(second_end));
-  if (unit.find_first_of("0123456789-") != std::string_view::npos) return std::nullopt;
+  // "m3/h" and "m3 h-1" have digits of their own; those of "1-1/2" and of dates are others.
+  for (std::size_t i = 0; i < unit.size(); ++i) {
+    const char before = i == 0 ? ' ' : unit[i - 1];
+    const bool in_word =
+        is_letter(before) || is_digit(before) || before == '^' || !is_ascii(before);
+    const bool exponent = before == '-' && i > 1 && is_letter(unit[i - 2]);
+    if (is_digit(unit[i]) && !in_word && !exponent) return std::nullopt;
+    if (unit[i] == '-' && !is_letter(before)) return std::nullopt;
+  }
   const auto with_unit = [&](std::string_view number) {
     return unit.empty() ? std::string(number) : fmt::format("{} {}", number, unit);
   };
@@ -939,9 +1079,11 @@ std::optional<PresentAndFormer> present_and_former(std::string_view cell) {
   const std::size_t open = cell.find('(');
   if (open == std::string_view::npos || open == 0 || !cell.ends_with(')')) return std::nullopt;
   const std::string_view inside = trimmed(cell.substr(open + 1, cell.size() - open - 2));
-  const std::string word = lower(inside);
+  const std::string word = lower_letters(inside);
   for (std::string_view was :
-       {"was ", "orig ", "orig. ", "original ", "nom ", "nominal ", "new "}) {
+       {"was ", "orig ", "orig. ", "original ", "originally ", "ex ", "nom ", "nominal ", "new ",
+        "war ", "fr\u00fcher ", "antes ", "by\u0142o ", "by\u0142a ", "\u0431\u044b\u043b\u043e ",
+        "\u0431\u044b\u043b\u0430 "}) {
     if (word.starts_with(was)) {
       return PresentAndFormer{trimmed(cell.substr(0, open)), trimmed(inside.substr(was.size()))};
     }

@@ -515,9 +515,7 @@ class QuantityReader {
     }
     if (text[0] == '<' || text[0] == '>' ||
         is_one_of({"max", "min", "over", "under", "above", "below", "at", "up"})) {
-      return problem(
-          "is a bound, not a value; write one value, or "
-          "{{ \"between\": [lowest, highest] }}");
+      return bound();
     }
     if (is_one_of({"dn", "nps", "nb"})) {
       return problem(
@@ -526,6 +524,41 @@ class QuantityReader {
           dimension_name(first_accepted()), example());
     }
     return problem("doesn't start with a number; write it such as {}", example());
+  }
+
+  QuantityProblem bound() const {
+    return problem(
+        "is a bound, not a value; write one value, or "
+        "{{ \"between\": [lowest, highest] }}");
+  }
+
+  /// "60 max", "60 m3/h (avg)": what a word behind the value says of it.
+  std::optional<QuantityProblem> word_behind(const NumberText& number,
+                                             std::string_view unit_text) const {
+    constexpr std::string_view kAround = " ().,";
+    const std::size_t end = unit_text.find_last_not_of(kAround) + 1;
+    std::size_t start = end;
+    while (start > 0 && is_letter(unit_text[start - 1])) --start;
+    const std::string_view word = unit_text.substr(start, end - start);
+    const std::string_view before = unit_text.substr(0, start);
+    const std::string_view unit = before.substr(0, before.find_last_not_of(kAround) + 1);
+    if (!known_or_none(unit) || (start > 0 && kAround.find(before.back()) == kAround.npos))
+      return {};
+    const auto is_one_of = [&](std::initializer_list<std::string_view> words) {
+      return std::any_of(words.begin(), words.end(),
+                         [&](std::string_view one) { return same_letters(word, one); });
+    };
+    if (is_one_of({"max", "min", "maximum", "minimum", "peak", "design"})) return bound();
+    const std::string value = number_for_message(number) + " " + unit_for_message(unit);
+    if (!is_accepted(value)) return {};
+    if (is_one_of({"approx", "approximately", "about", "ca", "circa", "est"})) {
+      return problem("is approximate, but doesn't say how much; write \"{} +- ...\" with a limit",
+                     value);
+    }
+    if (is_one_of({"avg", "average", "mean", "typ", "typical", "normal", "nom", "nominal"})) {
+      return problem("has the word \"{}\" behind it; write the value alone, \"{}\"", word, value);
+    }
+    return {};
   }
 
   /// `unit_text` is what stands behind `number`, of the value or of the limit.
@@ -546,6 +579,7 @@ class QuantityReader {
           example_with_limit());
     }
     if (auto several = several_values(number, unit_text)) return *several;
+    if (auto word = word_behind(number, unit_text)) return *word;
     if (unit_text.ends_with('?')) {
       const std::string_view sure = trimmed(unit_text.substr(0, unit_text.size() - 1));
       return problem(

@@ -44,14 +44,54 @@ TEST_CASE("list_cells: what says nothing is missing", "[list]") {
                            "9999",
                            "not known",
                            "unbekannt",
-                           "k.A."}) {
+                           "k.A.",
+                           "k. A.",
+                           "T.B.C.",
+                           "s. Foto",
+                           "ND",
+                           "N/D",
+                           "n.d.",
+                           "s/d",
+                           "sin datos",
+                           "b.d.",
+                           "not available",
+                           "pending",
+                           "~",
+                           "/",
+                           "Oth",
+                           "OTH",
+                           "\u0441\u043c. \u0444\u043e\u0442\u043e",
+                           "\u0421\u043c. \u0444\u043e\u0442\u043e",
+                           "\u043d\u0435\u0438\u0437\u0432\u0435\u0441\u0442\u043d\u043e",
+                           "\u041d\u0435\u0438\u0437\u0432\u0435\u0441\u0442\u043d\u043e",
+                           "\u041d\u0415\u0422 \u0414\u0410\u041d\u041d\u042b\u0425",
+                           "nieznana",
+                           "Nieznany",
+                           "nema podataka"}) {
     INFO(cell);
     CHECK(says_nothing(cell));
   }
-  for (const char* cell : {"0", "7", "6", "-5", "NPS 6", "none", "no", "seep water", "sea water",
-                           "carbon steel", "999", "99.99", "natural gas", "nab", "#40"}) {
+  for (const char* cell :
+       {"0", "7", "6", "-5", "NPS 6", "none", "no", "seep water", "sea water", "carbon steel",
+        "999", "99.99", "natural gas", "nab", "#40", "S. Steel", "x", "ditto", "other oil"}) {
     INFO(cell);
     CHECK_FALSE(says_nothing(cell));
+  }
+}
+
+TEST_CASE("list_cells: a cell may repeat the one above", "[list]") {
+  for (const char* cell :
+       {"ditto", "Ditto", "same", "as above", "AS ABOVE", "idem", "dto", "dto.", "\"", "-\"-", "''",
+        "\u201d", "\u00cdDEM", "\u0442\u043e \u0436\u0435", " same "}) {
+    INFO(cell);
+    const auto message = repeats_above(cell, "Pipe size");
+    REQUIRE(message);
+    CHECK(message->find("--fill-down 'Pipe size'") != std::string::npos);
+    CHECK_FALSE(says_nothing(cell));
+  }
+  for (const char* cell : {"", "-", "6\"", "samew", "1/2", "see photo"}) {
+    INFO(cell);
+    CHECK_FALSE(repeats_above(cell, "Pipe size"));
   }
 }
 
@@ -207,7 +247,10 @@ TEST_CASE("list_cells: what a spreadsheet spoiled is told", "[list]") {
     INFO(cell);
     CHECK(spoiled_by_spreadsheet(cell).has_value());
   }
-  CHECK(spoiled_by_spreadsheet("2-Jan")->find("2/1") != std::string::npos);
+  // Month and day first: what was typed as 1/2 and 3/4.
+  CHECK(spoiled_by_spreadsheet("2-Jan")->find("like 1/2 or 1-2, less often 2/1;") !=
+        std::string::npos);
+  CHECK(spoiled_by_spreadsheet("4-Mar")->find("like 3/4 or 3-4,") != std::string::npos);
   CHECK(spoiled_by_spreadsheet("26:01.0").has_value());
   for (const char* cell : {"6-8\"", "1-1/2", "marine", "NPS 6", "Jan", "March steel", "7.11"}) {
     INFO(cell);
@@ -236,6 +279,20 @@ TEST_CASE("list_cells: alternatives, ranges, present and former", "[list]") {
   REQUIRE(cell_range("-4 to 6 degC"));
   CHECK(cell_range("-4 to 6 degC")->low == "-4 degC");
   CHECK(cell_range("-20 - -10")->high == "-10");
+  const auto ends = [](std::string_view cell) {
+    const auto both_ends = cell_range(cell);
+    return both_ends ? both_ends->low + ".." + both_ends->high : std::string("none");
+  };
+  CHECK(ends("4\u20266 \u00b0C") == "4 \u00b0C..6 \u00b0C");
+  CHECK(ends("-5...+10 \u00b0C") == "-5 \u00b0C..+10 \u00b0C");
+  CHECK(ends("60..80 m3/h") == "60 m3/h..80 m3/h");
+  CHECK(ends("60 to 80 m3/h") == "60 m3/h..80 m3/h");
+  CHECK(ends("60 - 80 m\u00b3/h") == "60 m\u00b3/h..80 m\u00b3/h");
+  CHECK(ends("60-80 m3 h-1") == "60 m3 h-1..80 m3 h-1");
+  CHECK(ends("4,5\u20136,5 bar gauge") == "4,5 bar gauge..6,5 bar gauge");
+  // Temperatures of flow and return, not a range.
+  CHECK(ends("6/12 \u00b0C") == "none");
+  CHECK(ends("60..80..90 m3/h") == "none");
   CHECK_FALSE(cell_range("1-1/2"));
   CHECK_FALSE(cell_range("-4"));
   CHECK_FALSE(cell_range("6 mm"));
@@ -245,6 +302,17 @@ TEST_CASE("list_cells: alternatives, ranges, present and former", "[list]") {
   REQUIRE(both);
   CHECK(both->present == "10.3");
   CHECK(both->former == "12.7");
+  for (const char* cell :
+       {"10,3 (war 12,7)", "10,3 (originally 12,7)", "10,3 (ex 12,7)", "10,3 (antes 12,7)",
+        "10,3 (fr\u00fcher 12,7)", "10,3 (Fr\u00fcher 12,7)", "10,3 (by\u0142o 12,7)",
+        "10,3 (\u0431\u044b\u043b\u043e 12,7)", "10,3 (\u0411\u044b\u043b\u043e 12,7)"}) {
+    INFO(cell);
+    const auto was = present_and_former(cell);
+    REQUIRE(was);
+    CHECK(was->present == "10,3");
+    CHECK(was->former == "12,7");
+  }
+  CHECK_FALSE(present_and_former("10.3 (extra strong)"));
   CHECK_FALSE(present_and_former("DN100 (4\")"));
 }
 

@@ -18,6 +18,11 @@ namespace slantrule {
 /// "unknown", "TBD", "see photo", a spreadsheet's error, a map system's -9999.
 bool says_nothing(std::string_view cell);
 
+/// Whether a cell says that it repeats the one above: "ditto", "as above", "idem", a quotation
+/// mark. It holds no value and is not missing either: one line that says how to write it, for the
+/// column under `heading`.
+std::optional<std::string> repeats_above(std::string_view cell, std::string_view heading);
+
 /// A cell without what a spreadsheet puts round a text: the apostrophe before it, or ="..."; and
 /// without blanks of any width, byte order marks and the like at its ends.
 std::string_view without_text_marks(std::string_view cell);
@@ -71,8 +76,8 @@ struct BareNumber {
 /// ("1E+02") were cut by a spreadsheet and are unclear.
 BareNumber read_bare_number(std::string_view cell, NumberStyle style);
 
-/// What a spreadsheet made of a fraction or a range ("2-Jan", "4-Mar", "26:01.0"): one line that
-/// says so; nullopt for anything else.
+/// What a spreadsheet made of a fraction or a range ("2-Jan" of 1/2, "4-Mar" of 3/4, "26:01.0"):
+/// one line that says so, with the order of month and day first; nullopt for anything else.
 std::optional<std::string> spoiled_by_spreadsheet(std::string_view cell);
 
 /// The values of a cell that offers several: "48/54?", "150 or 200", "DN100 | DN150". One part
@@ -81,13 +86,13 @@ std::vector<std::string_view> alternatives(std::string_view cell);
 /// Whether a look by alternatives() is worth it.
 bool may_offer_alternatives(std::string_view cell);
 
-/// "4-6 degC", "25 to 30 %": both ends with the unit; nullopt for anything else.
+/// "4-6 degC", "-5...+10 degC", "25 to 30 %": both ends with the unit; nullopt for anything else.
 struct CellRange {
   std::string low, high;
 };
 std::optional<CellRange> cell_range(std::string_view cell);
 
-/// "10.3 (was 12.7)": what stands in front, and what it was.
+/// "10.3 (was 12.7)", in several languages: what stands in front, and what it was.
 struct PresentAndFormer {
   std::string_view present, former;
 };
