@@ -541,7 +541,7 @@ class Resolver {
       case AmountUnit::percent:
         if (one.model == "seawater") return {by_mass};
         if (may_be_by_volume(one)) return {by_mass, by_volume};
-        return {by_mass, fmt::format("{} {} g/l", name, numbers(share, 3))};
+        return {by_mass};  // grams in a volume take a density to convert
       case AmountUnit::mass:
         return {by_mass};
       case AmountUnit::volume:
@@ -673,7 +673,8 @@ class Resolver {
           by_volume ? "per cent of mass or of volume"
                     : "whether per cent of mass or grams in 100 ml",
           name, concentration(share, StrengthBasis::mass),
-          by_volume ? " or " + concentration(share, StrengthBasis::volume) : "");
+          by_volume ? " or " + concentration(share, StrengthBasis::volume)
+                    : "; grams in 100 ml are to be divided by the density first");
     }
     return reading;
   }

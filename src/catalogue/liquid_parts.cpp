@@ -29,7 +29,8 @@ struct PlainWords {
   }
 };
 
-/// One character as lower case ASCII without accent, and how many bytes it takes in the text.
+/// One character as lower case, a Latin one as ASCII without accent, and how many bytes it takes in
+/// the text.
 struct PlainCharacter {
   std::string_view plain;
   std::size_t length;
@@ -41,6 +42,15 @@ PlainCharacter plain_character(std::string_view text) {
   static constexpr std::array<std::string_view, 32> latin_1{
       "a", "a", "a", "a", "a", "a", "ae", "c", "e", "e", "e", "e", "i", "i", "i",  "i",
       "d", "n", "o", "o", "o", "o", "o",  "",  "o", "u", "u", "u", "u", "y", "th", "y"};
+  // U+0100 to U+017F, and the lower case of U+0410 to U+042F.
+  static constexpr std::string_view latin_a =
+      "aaaaaaccccccccddddeeeeeeeeeegggggggghhhhiiiiiiiiiiiijjkkklllllll"
+      "lllnnnnnnnnnoooooooorrrrrrssssssssttttttuuuuuuuuuuuuwwyyyzzzzzzs";
+  static constexpr std::string_view cyrillic =
+      "\u0430\u0431\u0432\u0433\u0434\u0435\u0436\u0437\u0438\u0439\u043a\u043b\u043c\u043d\u043e"
+      "\u043f"
+      "\u0440\u0441\u0442\u0443\u0444\u0445\u0446\u0447\u0448\u0449\u044a\u044b\u044c\u044d\u044e"
+      "\u044f";
   const auto byte = [&](std::size_t i) {
     return i < text.size() ? static_cast<unsigned char>(text[i]) : 0U;
   };
@@ -51,6 +61,12 @@ PlainCharacter plain_character(std::string_view text) {
     return {latin_1[byte(1) & 0x1FU], 2};  // U+00C0 to U+00FF but the signs for times and divided
   }
   if (byte(0) == 0xC5 && (byte(1) == 0x92 || byte(1) == 0x93)) return {"oe", 2};
+  if ((byte(0) == 0xC4 || byte(0) == 0xC5) && byte(1) >= 0x80 && byte(1) <= 0xBF) {
+    return {latin_a.substr((byte(0) - 0xC4U) * 64 + byte(1) - 0x80U, 1), 2};
+  }
+  if (byte(0) == 0xD0 && byte(1) >= 0x90 && byte(1) <= 0xAF) {  // Cyrillic capitals
+    return {cyrillic.substr(2 * (byte(1) - 0x90U), 2), 2};
+  }
   if (byte(0) == 0xCC && byte(1) >= 0x80) return {"", 2};  // combining accents
   if (byte(0) == 0xCD && byte(1) >= 0x80 && byte(1) <= 0xAF) return {"", 2};
   if (byte(0) == 0xE2 && byte(1) == 0x82 && byte(2) >= 0x80 && byte(2) <= 0x89) {

@@ -38,6 +38,43 @@ constexpr HinderedNames hindered[] = {
      "aguas residuales;aguas negras"},
 };
 
+struct NameElsewhere {
+  std::string_view name, key;
+};
+/// Names that lists have in other languages and orders of words (common practice, no source).
+constexpr NameElsewhere names_elsewhere[] = {
+    {"voda", "water"},
+    {"woda", "water"},
+    {"\u0432\u043e\u0434\u0430", "water"},
+    {"acqua", "water"},
+    {"\u00e1gua", "water"},
+    {"vatten", "water"},
+    {"vann", "water"},
+    {"vand", "water"},
+    {"v\u00edz", "water"},
+    {"vesi", "water"},
+    {"ap\u0103", "water"},
+    {"demin", "water"},
+    {"water treated", "water"},
+    {"water potable", "water"},
+    {"water demin", "water"},
+    {"water chilled", "water"},
+    {"water hot", "water"},
+    {"water cold", "water"},
+    {"water raw", "water"},
+    {"glikol etylenowy", "ethylene_glycol"},
+    {"etilen glikol", "ethylene_glycol"},
+    {"\u044d\u0442\u0438\u043b\u0435\u043d\u0433\u043b\u0438\u043a\u043e\u043b\u044c",
+     "ethylene_glycol"},
+    {"glicol etilenico", "ethylene_glycol"},
+    {"glicole etilenico", "ethylene_glycol"},
+    {"glikol propylenowy", "propylene_glycol"},
+    {"propilen glikol", "propylene_glycol"},
+    {"\u043f\u0440\u043e\u043f\u0438\u043b\u0435\u043d\u0433\u043b\u0438\u043a\u043e\u043b\u044c",
+     "propylene_glycol"},
+    {"glicol propilenico", "propylene_glycol"},
+    {"glicole propilenico", "propylene_glycol"}};
+
 Vocabulary make_built_in_vocabulary() {
   std::vector<PhraseMeaning> meanings;
   std::vector<Phrase> phrases;
@@ -52,6 +89,7 @@ Vocabulary make_built_in_vocabulary() {
     if (simple && plain_words(row.name) != phrases.back().words) add(row.name, {row.key});
   }
   for (const NameRecord& row : built_in_liquid_names()) add(row.name, {row.key});
+  for (const NameElsewhere& row : names_elsewhere) add(row.name, {row.key});
   for (const HinderedNames& group : hindered) {
     for (std::string_view names = group.names; !names.empty();) {
       const std::size_t end = std::min(names.find(';'), names.size());

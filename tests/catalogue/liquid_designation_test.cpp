@@ -92,6 +92,17 @@ TEST_CASE("a liquid by its name") {
       {"eau glac\u00E9e", "water"},
       {"EAU GLAC\u00C9E", "water"},
       {"eau d\u00E9min\u00E9ralis\u00E9e", "water"},
+      {"voda", "water"},
+      {"\u0412\u043e\u0434\u0430", "water"},
+      {"\u0412\u041e\u0414\u0410", "water"},
+      {"\u0432\u043e\u0434\u0430", "water"},
+      {"woda", "water"},
+      {"\u00C1GUA", "water"},
+      {"AP\u0102", "water"},  // A with breve
+      {"demin", "water"},
+      {"demin water", "water"},
+      {"Water (treated)", "water"},
+      {"Water - chilled", "water"},
       {"pure water", "water"},
       {"steam condensate", "water"},  // neither steam nor unknown
       {"sea water", "seawater"},
@@ -287,6 +298,13 @@ TEST_CASE("a per cent that says neither mass nor volume is asked back") {
        {0.25, 0.3},
        {"PG 25-30 % mass", "PG 25-30 % volume"}},
       {"40/60 MEG/water", "ethylene_glycol_aq", {0.4}, {"MEG 40 % mass", "MEG 40 % volume"}},
+      {"Glikol etylenowy 35%", "ethylene_glycol_aq", {0.35}, {"MEG 35 % mass", "MEG 35 % volume"}},
+      {"Glicol et\u00edl\u0113nico 35 %",
+       "ethylene_glycol_aq",
+       {0.35},
+       {"MEG 35 % mass", "MEG 35 % volume"}},
+      {"CaCl2 20 %", "cacl2_aq", {0.2}, {"CaCl2 20 % mass"}},
+      {"H2SO4 98%", "h2so4_aq", {0.98}, {"H2SO4 98 % mass"}},
       {"MEG/water 40/60", "ethylene_glycol_aq", {0.4}, {"MEG 40 % mass", "MEG 40 % volume"}},
       {"water/MEG 60/40", "ethylene_glycol_aq", {0.4}, {"MEG 40 % mass", "MEG 40 % volume"}},
       {"50/50 MEG", "ethylene_glycol_aq", {0.5}, {"MEG 50 % mass", "MEG 50 % volume"}},
@@ -300,16 +318,10 @@ TEST_CASE("a per cent that says neither mass nor volume is asked back") {
        {0.3},
        {"PG 30 % mass", "PG 30 % volume"}},
       // A salt has no volume, but grams in 100 ml are called per cent too.
-      {"caustic 10 %", "naoh_aq", {0.1}, {"caustic 10 % mass", "caustic 100 g/l"}},
-      {"NaOH 5%", "naoh_aq", {0.05}, {"NaOH 5 % mass", "NaOH 50 g/l"}},
-      {"5 % sulphuric acid",
-       "h2so4_aq",
-       {0.05},
-       {"sulphuric acid 5 % mass", "sulphuric acid 50 g/l"}},
-      {"ammonia water 25 %",
-       "ammonia_aq",
-       {0.25},
-       {"ammonia water 25 % mass", "ammonia water 250 g/l"}},
+      {"caustic 10 %", "naoh_aq", {0.1}, {"caustic 10 % mass"}},
+      {"NaOH 5%", "naoh_aq", {0.05}, {"NaOH 5 % mass"}},
+      {"5 % sulphuric acid", "h2so4_aq", {0.05}, {"sulphuric acid 5 % mass"}},
+      {"ammonia water 25 %", "ammonia_aq", {0.25}, {"ammonia water 25 % mass"}},
       {"\u00E9thanol \u00E0 40 %",
        "ethanol_aq",
        {0.4},
@@ -361,9 +373,7 @@ TEST_CASE("what has several meanings names them all") {
        {"MEG 30 % mass", "MEG 30 % volume", "PG 30 % mass", "PG 30 % volume"}},
       {"eau glycol\u00E9e", {"MEG", "PG"}},
       {"brine", {"Sodium chloride brine", "Calcium chloride solution"}},
-      {"brine 20 %",
-       {"Sodium chloride brine 20 % mass", "Sodium chloride brine 200 g/l",
-        "Calcium chloride solution 20 % mass", "Calcium chloride solution 200 g/l"}},
+      {"brine 20 %", {"Sodium chloride brine 20 % mass", "Calcium chloride solution 20 % mass"}},
       {"brine/glycol", {"Sodium chloride brine", "Calcium chloride solution", "MEG", "PG"}},
       {"salt water", {"Sodium chloride brine", "Sea water"}},
       {"lye", {"Potassium hydroxide solution", "Sodium hydroxide solution"}},
@@ -593,7 +603,7 @@ TEST_CASE("every common name reads back to its row, or is asked back") {
   }
 }
 
-TEST_CASE("a reading can be written: it is understood, in grams per litre apart") {
+TEST_CASE("a reading can be written: it is understood") {
   const Catalogue catalogue;
   for (const NameRecord& name : built_in_liquid_names()) {
     for (const char* strength : {"", " 30 %", " 30 % mass", " 20-30 %"}) {
@@ -604,7 +614,6 @@ TEST_CASE("a reading can be written: it is understood, in grams per litre apart"
       if (reading.kind != Kind::ambiguous) continue;
       for (const std::string& other : reading.readings) {
         CAPTURE(other);
-        if (other.ends_with(" g/l")) continue;
         CHECK(read_liquid(other, catalogue).kind == Kind::understood);
       }
     }
