@@ -866,30 +866,38 @@ double largest_number(std::string_view unit, double longest_m) {
 NumberStyle number_style(std::span<const std::string_view> cells, double largest) {
   bool point = false, comma = false;
   bool uneven = false, uneven_hundreds = false, whole_hundreds = false;
-  for (std::string_view cell : cells) {
-    // The number in front of a unit tells as well.
+  // The number in front of a unit tells as well.
+  const auto look_at = [&](std::string_view text) {
+    const std::size_t length = number_length(text);
     std::string store;
-    const std::string_view number =
-        trimmed(with_plain_marks(cell.substr(0, number_length(cell)), store));
-    if (number.empty()) continue;
+    const std::string_view number = trimmed(with_plain_marks(text.substr(0, length), store));
+    if (number.empty()) return;
     const auto groups = groups_of(number);
-    if (!groups) continue;
+    if (!groups) return;
     const Reading3 reading = meaning(*groups);
     const char mark = groups->between.empty() ? ' ' : groups->between.front();
+    const bool open = reading == Reading3::open;
     const bool too_large =
-        reading == Reading3::open &&
-        thousands_value(*groups) >
-            std::min(largest, largest_number(trimmed(cell.substr(number_length(cell)))));
+        open &&
+        thousands_value(*groups) > std::min(largest, largest_number(trimmed(text.substr(length))));
     point = point || reading == Reading3::decimal_point ||
             (reading == Reading3::thousands && mark == ',') || (too_large && mark == '.');
     comma = comma || reading == Reading3::decimal_comma ||
             (reading == Reading3::thousands && mark == '.') || (too_large && mark == ',');
-    if (reading == Reading3::open && mark == '.' && !ends_round(*groups)) {
+    if (open && mark == '.' && !ends_round(*groups)) {
       uneven = true;
       uneven_hundreds = uneven_hundreds || groups->digits.front().size() == 3;
     }
     whole_hundreds =
         whole_hundreds || (reading == Reading3::whole && groups->digits.front().size() == 3);
+  };
+  for (std::string_view cell : cells) {
+    look_at(cell);
+    // The distances of fittings.
+    for (std::size_t at = cell.find('@'); at != std::string_view::npos; at = cell.find('@')) {
+      cell.remove_prefix(at + 1);
+      look_at(trimmed(cell.substr(0, cell.find_first_of(";|\n@"))));
+    }
   }
   if (point && comma) return NumberStyle::contradictory;
   if (point || comma) return point ? NumberStyle::decimal_point : NumberStyle::decimal_comma;

@@ -204,6 +204,12 @@ TEST_CASE("list_cells: a column of points with three digits behind them", "[list
   CHECK(style({"10.500 in"}) == NumberStyle::decimal_point);
   CHECK(style({"20.500 \u00b0C"}) == NumberStyle::decimal_point);
   CHECK(style({"12.000 l/h"}) == NumberStyle::open);
+  // Distances of fittings: 1200 mm is one, 1200 m is none.
+  CHECK(style({"elbow @ 1.200 mm; pump @ 3.500 mm"}) == NumberStyle::open);
+  CHECK(style({"elbow @ 1.200 m"}) == NumberStyle::decimal_point);
+  CHECK(style({"elbow @ 2,1 m; pump @ 1.200 mm"}) == NumberStyle::decimal_comma);
+  CHECK(number_style(Cells{"elbow @ 1.200"}, largest_number("m")) == NumberStyle::decimal_point);
+  CHECK(number_style(Cells{"elbow @ 1.200"}, largest_number("mm")) == NumberStyle::open);
 
   CHECK(is_plain_decimal("12", NumberStyle::open));
   CHECK(is_plain_decimal("7.11", NumberStyle::open));
