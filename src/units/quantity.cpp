@@ -168,13 +168,15 @@ class QuantityReader {
 
   std::string example() const { return fmt::format("\"{}\"", dimension_example(first_accepted())); }
 
-  std::string example_with_limit() const {
+  /// "20 degC +- 2 K", with `coverage` behind it.
+  std::string example_with_limit(std::string_view coverage = {}) const {
     const Dimension dimension = first_accepted();
-    if (dimension == Dimension::temperature) return "\"20 degC +- 2 K\"";
+    const std::string_view value = dimension_example(dimension);
+    if (dimension == Dimension::temperature) return fmt::format("\"{} +- 2 K{}\"", value, coverage);
     // Behind "5 %" the limit could be a share of the value.
-    if (dimension == Dimension::fraction) return "\"5 +- 0.2 %\"";
-    return fmt::format("\"{} +- {} {}\"", dimension_example(dimension),
-                       dimension == Dimension::length ? "0.15" : "0.2", example_unit());
+    if (dimension == Dimension::fraction) return fmt::format("\"5 +- 0.2 %{}\"", coverage);
+    return fmt::format("\"{} +- {} {}{}\"", value, dimension == Dimension::length ? "0.15" : "0.2",
+                       example_unit(), coverage);
   }
 
   std::string_view example_unit() const {
@@ -203,9 +205,8 @@ class QuantityReader {
                               close != std::string::npos &&
                               plain_.data() + open > tolerance_.data();
     if (!behind_limit) {
-      return problem(
-          "has \"=\" without a tolerance before it; write it such as "
-          "\"7.11 mm +- 0.15 mm (k=2)\"");
+      return problem("has \"=\" without a tolerance before it; write it such as {}",
+                     example_with_limit(" (k=2)"));
     }
     const std::string_view all = plain_;
     const std::string_view name = trimmed(all.substr(open + 1, equals - open - 1));

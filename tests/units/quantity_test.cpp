@@ -761,7 +761,8 @@ TEST_CASE("a mend names units of the quantity that is wanted only") {
   }
   CHECK(refusal("60 m3/hh", kFlows).find("did you mean \"m3/h\"") != std::string::npos);
   CHECK(refusal("7 mmm", length).find("did you mean \"mm\"") != std::string::npos);
-  for (const char* text : {"20 degC +- 1 +- 2", "20 degC +-", "5' 6", "20 ft 6 m"}) {
+  for (const char* text :
+       {"20 degC +- 1 +- 2", "20 degC +-", "20 degC (k=2)", "5' 6", "20 ft 6 m"}) {
     CAPTURE(text);
     const std::string message = refusal(text, temperature);
     CHECK(message.find("7.11 mm") == std::string::npos);
