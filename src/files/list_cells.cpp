@@ -6,6 +6,7 @@
 #include <array>
 #include <cstdint>
 
+#include "slantrule/catalogue/catalogue.hpp"
 #include "slantrule/units/ascii.hpp"
 #include "slantrule/units/number_text.hpp"
 #include "slantrule/units/quantity.hpp"
@@ -576,17 +577,19 @@ std::string without_idle_words(std::string_view form) {
 
 /// elbow-90 or elbow-45 for a word for a bend, with its angle before or behind it or without.
 std::optional<std::string_view> bend_key(std::string_view form) {
-  for (std::string_view word : bend_words) {
-    if (form == word) return "elbow-90";
-    for (const FittingWord& angle :
-         {FittingWord{"90", "elbow-90"}, FittingWord{"45", "elbow-45"}}) {
-      if (form == fmt::format("{}_{}", angle.words, word) ||
-          form == fmt::format("{}_{}", word, angle.words)) {
-        return angle.key;
-      }
-    }
+  std::string_view key = "elbow-90";
+  for (std::string_view angle : {"90", "45"}) {
+    const bool before = form.starts_with(angle) && form.substr(angle.size()).starts_with('_');
+    const bool behind =
+        !before && form.size() > 3 && form.ends_with(angle) && form[form.size() - 3] == '_';
+    if (before) form.remove_prefix(3);
+    if (behind) form.remove_suffix(3);
+    if (!before && !behind) continue;
+    if (angle == "45") key = "elbow-45";
+    break;
   }
-  return std::nullopt;
+  if (std::ranges::find(bend_words, form) == bend_words.end()) return std::nullopt;
+  return key;
 }
 
 /// "butterfly 50%", "valve 30 % open": a valve in the stream.
@@ -608,9 +611,29 @@ std::optional<std::string_view> fitting_key(const std::string& form) {
   return std::nullopt;
 }
 
+bool is_fitting_key(std::string_view name) {
+  return std::ranges::find(built_in_fittings(), name, &FittingRecord::key) !=
+         built_in_fittings().end();
+}
+
+/// Keys have no blanks and may have hyphens; "flow-meter" may be a user's.
+bool may_be_key(std::string_view name) {
+  return name.find('-') != std::string_view::npos && name.find(' ') == std::string_view::npos;
+}
+
+/// What is to be asked about a name; empty: nothing.
+std::string question_about(std::string_view name) {
+  if (is_fitting_key(name) || may_be_key(name)) return {};
+  const std::string words = without_idle_words(fitting_form(name));
+  const auto question = std::ranges::find(fitting_questions, words, &FittingQuestion::words);
+  if (question == fitting_questions.end()) return {};
+  return fmt::format("\"{}\" is {}", shown(name), question->answer);
+}
+
 CellFitting named_fitting(std::string_view name) {
   CellFitting out;
   out.fitting = name;
+  if (is_fitting_key(name)) return out;
   const auto key = fitting_key(fitting_form(name));
   if (!key || *key == name) return out;
   out.fitting = *key;
@@ -854,18 +877,34 @@ double largest_number(std::string_view unit, double longest_m) {
                                          {Dimension::fraction, 1},
                                          {Dimension::mass_fraction, 1},
                                          {Dimension::volume_fraction, 1}}};
-  for (const Bound& bound : bounds) {
-    const auto read = parse_quantity(fmt::format("1000 {}", unit), bound.dimension);
-    const auto* thousand = std::get_if<Reading>(&read);
-    // A thousand of the least unit of temperature are more than the zero of any scale.
-    if (thousand != nullptr) return 1000 * bound.si / thousand->si;
-  }
-  return std::numeric_limits<double>::infinity();
+  static constexpr Dimensions bounded = {Dimension::length,         Dimension::pipe_diameters,
+                                         Dimension::temperature,    Dimension::pressure_absolute,
+                                         Dimension::pressure_gauge, Dimension::volume_flow,
+                                         Dimension::mass_flow,      Dimension::density,
+                                         Dimension::fraction,       Dimension::mass_fraction,
+                                         Dimension::volume_fraction};
+  const double none = std::numeric_limits<double>::infinity();
+  if (unit.empty()) return none;
+  const auto read = parse_quantity(fmt::format("1000 {}", unit), bounded);
+  const auto* thousand = std::get_if<Reading>(&read);
+  if (thousand == nullptr) return none;
+  // A thousand of any unit of temperature is far above its zero, so this holds for scales too.
+  const auto* bound = std::ranges::find(bounds, thousand->dimension, &Bound::dimension);
+  return bound == bounds.end() ? none : 1000 * bound->si / thousand->si;
 }
 
 NumberStyle number_style(std::span<const std::string_view> cells, double largest) {
   bool point = false, comma = false;
   bool uneven = false, uneven_hundreds = false, whole_hundreds = false;
+  std::string last_unit;
+  double largest_of_unit = largest;
+  const auto exceeds = [&](const Groups& groups, std::string_view unit) {
+    if (unit != last_unit) {
+      last_unit = unit;
+      largest_of_unit = std::min(largest, largest_number(unit));
+    }
+    return thousands_value(groups) > largest_of_unit;
+  };
   // The number in front of a unit tells as well.
   const auto look_at = [&](std::string_view text) {
     const std::size_t length = number_length(text);
@@ -877,9 +916,7 @@ NumberStyle number_style(std::span<const std::string_view> cells, double largest
     const Reading3 reading = meaning(*groups);
     const char mark = groups->between.empty() ? ' ' : groups->between.front();
     const bool open = reading == Reading3::open;
-    const bool too_large =
-        open &&
-        thousands_value(*groups) > std::min(largest, largest_number(trimmed(text.substr(length))));
+    const bool too_large = open && exceeds(*groups, trimmed(text.substr(length)));
     point = point || reading == Reading3::decimal_point ||
             (reading == Reading3::thousands && mark == ',') || (too_large && mark == '.');
     comma = comma || reading == Reading3::decimal_comma ||
@@ -1129,12 +1166,8 @@ std::string add_fitting(std::string_view one, std::vector<CellFitting>& fittings
   if (parts.name.empty()) {
     fitting.fitting = "unknown";
   } else {
-    const std::string form = fitting_form(parts.name);
-    const auto question =
-        std::ranges::find(fitting_questions, without_idle_words(form), &FittingQuestion::words);
-    if (question != fitting_questions.end()) {
-      return fmt::format("\"{}\" is {}", shown(parts.name), question->answer);
-    }
+    std::string question = question_about(parts.name);
+    if (!question.empty()) return question;
     fitting = named_fitting(parts.name);
     // "2.1" without a unit: a distance too, for the column to say in what; "90" is a bend.
     if (!parts.marked && fitting.taken_as.empty() &&

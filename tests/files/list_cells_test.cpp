@@ -425,6 +425,7 @@ TEST_CASE("list_cells: fittings as people call them", "[list]") {
       {"U-bend @ 2 m", "elbows-in-plane @ 2 m"},
       {"PRV @ 2 m", "control-valve @ 2 m"},
       {"check valve @ 2 m", "check valve @ 2 m"},
+      {"flow-meter @ 2 m", "flow-meter @ 2 m"},  // a user's key
       // What says too little, or has no row.
       {"valve, fully open @ 2 m", "asked"},
       {"valve @ 2 m", "asked"},
