@@ -112,6 +112,7 @@ std::optional<TextEncoding> encoding_named(const std::string& name) {
   if (name == "utf-8") return TextEncoding::utf8;
   if (name == "windows-1252") return TextEncoding::windows_1252;
   if (name == "windows-1250") return TextEncoding::windows_1250;
+  if (name == "windows-1251") return TextEncoding::windows_1251;
   if (name == "utf-16le") return TextEncoding::utf16_le;
   if (name == "utf-16be") return TextEncoding::utf16_be;
   return std::nullopt;
@@ -170,8 +171,8 @@ void ListInput::add_to(CLI::App& app) {
       ->capture_default_str()
       ->group("Columns");
   app.add_option("--encoding", encoding, "of the text")
-      ->check(
-          CLI::IsMember({"auto", "utf-8", "windows-1252", "windows-1250", "utf-16le", "utf-16be"}))
+      ->check(CLI::IsMember({"auto", "utf-8", "windows-1252", "windows-1250", "windows-1251",
+                             "utf-16le", "utf-16be"}))
       ->capture_default_str()
       ->group("Columns");
   app.add_option("--defaults", defaults, "a job file with what rows leave blank")
@@ -292,6 +293,7 @@ std::string OpenList::how_written() const {
 bool OpenList::decide(const ListInput& input) {
   LayoutOptions options;
   options.take_proposals = input.take_proposals;
+  options.semicolons = table_ && table_->separator() == ';';
   if (input.heading_line > 0) options.heading_line = input.heading_line;
   bool good = true;
   for (const std::string& path : input.map_files) {
