@@ -16,6 +16,7 @@
 #include "slantrule/files/job_file.hpp"
 #include "slantrule/files/list_reader.hpp"
 #include "slantrule/planning/resolver.hpp"
+#include "slantrule/sheets/columns_sheet.hpp"
 #include "slantrule/units/ascii.hpp"
 #include "slantrule/units/suggest.hpp"
 
@@ -348,6 +349,7 @@ bool OpenList::decide(const ListInput& input) {
     fill_columns_.push_back(found->index);
   }
   above_.resize(fill_columns_.size());
+  note_headings_within();
   remarks_.left_out = layout_.left_out;
   remarks_.left_out_count = layout_.left_out.size();
   return true;
@@ -405,8 +407,8 @@ void OpenList::tell_columns() const {
       complain(fmt::format("column \"{}\" is {} [{}]: {}", heading, column.key->path, column.unit,
                            column.why));
     } else if (!column.key && !column.proposal.empty() && filled_[column.index]) {
-      complain(fmt::format("column \"{}\" is not used; it looks like --map '{}={}'", heading,
-                           heading, column.proposal));
+      complain(fmt::format("column \"{}\" is not used; it looks like {}", heading,
+                           map_option(column, layout_, column.proposal)));
     }
   }
   for (const std::string& heading : unused_) {
@@ -420,6 +422,33 @@ void OpenList::tell_columns() const {
   plain.resize(plain.size() - more);
   complain(fmt::format("columns not used: {}{}; see --columns, give --map", fmt::join(plain, ", "),
                        more ? fmt::format(" and {} more", more) : ""));
+}
+
+/// Where the defaults hold the size, a line with a tag or a remark alone would become a pipe.
+void OpenList::note_headings_within() {
+  const PipeRequest& pipe = defaults_.pipe;
+  if (lines_ || !(pipe.size.given() || pipe.outside_diameter.given() || pipe.girth.given())) return;
+  static constexpr std::string_view sizes[] = {"pipe.size", "pipe.outside_diameter", "pipe.girth"};
+  static constexpr std::string_view words[] = {"tag", "title", "site", "note", "prepared_by"};
+  bool size_in_list = false;
+  for (const ListColumn& column : layout_.columns) {
+    if (!column.key || std::ranges::find(words, column.key->path) != std::end(words)) continue;
+    const bool is_size = std::ranges::find(sizes, column.key->path) != std::end(sizes);
+    size_in_list = size_in_list || (is_size && filled_[column.index]);
+    pipe_columns_.push_back(column.index);
+    // Most rows are told by their size.
+    if (is_size) std::swap(pipe_columns_.front(), pipe_columns_.back());
+  }
+  const bool repeats = std::ranges::any_of(fill_columns_, [&](std::size_t index) {
+    return std::ranges::find(pipe_columns_, index) != pipe_columns_.end();
+  });
+  if (!size_in_list || repeats) pipe_columns_.clear();
+}
+
+bool OpenList::is_heading_within(std::span<const std::string_view> cells) const {
+  return !pipe_columns_.empty() && std::ranges::all_of(pipe_columns_, [&](std::size_t index) {
+    return index >= cells.size() || cells[index].empty();
+  });
 }
 
 bool OpenList::decide_table(const LayoutOptions& options) {
@@ -519,7 +548,9 @@ void OpenList::add_rows(ListBlock& block, std::size_t first) {
   for (std::size_t i = first; i < block.records.records.size(); ++i) {
     const RecordBlock::Record& record = block.records.records[i];
     const auto cells = block.records.cells(record);
-    if (const auto why = no_row(cells, layout_)) {
+    auto why = no_row(cells, layout_);
+    if (!why && is_heading_within(cells)) why = "a heading or note: no cell tells of a pipe";
+    if (why) {
       ++remarks_.left_out_count;
       if (remarks_.left_out.size() < most_left_out_kept) {
         remarks_.left_out.push_back({record.line, joined_cells(cells), *why});
@@ -597,6 +628,36 @@ std::vector<std::vector<CellSample>> OpenList::samples() const {
         out[i].push_back({std::string(cell), reader.reading_of(row, i)});
       }
     }
+  }
+  return out;
+}
+
+std::vector<std::string> OpenList::fill_down_advice() const {
+  static constexpr std::string_view keys[] = {"pipe.size", "pipe.outside_diameter", "pipe.material",
+                                              "fluid.name"};
+  std::vector<std::string> out(layout_.columns.size());
+  for (const ListColumn& column : layout_.columns) {
+    if (!column.key || std::ranges::find(keys, column.key->path) == std::end(keys)) continue;
+    if (std::ranges::find(fill_columns_, column.index) != fill_columns_.end()) continue;
+    std::size_t rows = 0, below = 0, skip = skip_records_;
+    bool above = false;
+    for (const RecordBlock& block : window_) {
+      for (const RecordBlock::Record& record : block.records) {
+        const auto cells = block.cells(record);
+        if (skip > 0) {
+          --skip;
+        } else if (!no_row(cells, layout_) && !is_heading_within(cells)) {
+          const bool blank = column.index >= cells.size() || cells[column.index].empty();
+          ++rows;
+          if (blank && above) ++below;
+          above = above || !blank;
+        }
+      }
+    }
+    if (below < 2 || 4 * below < rows) continue;
+    out[column.index] =
+        fmt::format("{} of {} rows; --fill-down '{}' repeats the value above, as merged cells mean",
+                    below, rows, shown(column.heading));
   }
   return out;
 }

@@ -57,7 +57,7 @@ struct SurveyCommand {
     }
     const std::string text =
         columns_text(list.layout(), list.samples(), std::string(input_name(input.list)),
-                     list.how_written(), common.display());
+                     list.how_written(), common.display(), list.fill_down_advice());
     return write_output(text, common.output, common.force);
   }
 

@@ -411,6 +411,74 @@ TEST_CASE("survey: a heading that is nearly a key is a mistake", "[cli]") {
   }
 }
 
+TEST_CASE("survey: where the defaults hold a size, headings between the rows are no pipes",
+          "[cli]") {
+  const Folder folder;
+  const std::string list =
+      "tag,pipe.size,pipe.material,fluid.name,fluid.temperature,Words\n"
+      "GROUND FLOOR,,,,,\n"
+      "A,NPS 8 sch 40,carbon steel,water,7 degC,x\n"
+      "Upper floor,,,,,see plan\n"
+      "B,,,water,,\n"
+      ",,,,,valves are new\n";
+  const Args defaults = {"--set", "sensors=demo-1mhz", "--defaults", "defaults.json"};
+  write(folder / "defaults.json", R"({"pipe":{"size":"NPS 6 sch 40","material":"carbon steel"},)"
+                                  R"("fluid":{"name":"water","temperature":"7 degC"}})");
+  const Outcome done = survey(folder, list, defaults);
+  const Table table(done.out);
+  REQUIRE(table.rows() == 2);
+  CHECK(table.at(0, "tag") == "A");
+  CHECK(table.at(1, "tag") == "B");
+  CHECK(table.at(1, "pipe.size").find("NPS 6") != std::string::npos);
+  CHECK(done.err.find("No rows of the list (3 lines)") != std::string::npos);
+  CHECK(done.err.find("GROUND FLOOR") != std::string::npos);
+  CHECK(done.err.find("valves are new") != std::string::npos);
+  // Without a size in the defaults a row with a tag alone lacks one, and says so.
+  const Outcome open = survey(folder, list, {"--set", "sensors=demo-1mhz"});
+  CHECK(Table(open.out).at(0, "status") == "refused");
+  // Where no row has a size, a tag is all that a pipe needs.
+  const Table tags(survey(folder, "tag,pipe.size,fluid.name\nA,,water\nB,,\n", defaults).out);
+  CHECK(tags.rows() == 2);
+}
+
+TEST_CASE("survey: cells that were merged are filled down on advice", "[cli]") {
+  const Folder folder;
+  const std::string list =
+      "tag,pipe.size,pipe.material\nA,NPS 8 sch 40,copper\nB,,copper\nC,,copper\n"
+      "D,NPS 6 sch 40,copper\nE,,copper\n";
+  const Outcome shown = run_slantrule(folder, {"survey", "-", "--columns"}, {.input = list});
+  CHECK(shown.out.find("blanks: 3 of 5 rows") != std::string::npos);
+  CHECK(shown.out.find("--fill-down 'pipe.size'") != std::string::npos);
+  CHECK(shown.out.find("--fill-down 'pipe.material'") == std::string::npos);
+  const Outcome filled = run_slantrule(
+      folder, {"survey", "-", "--columns", "--fill-down", "pipe.size"}, {.input = list});
+  CHECK(filled.out.find("blanks:") == std::string::npos);
+}
+
+TEST_CASE("survey: a saved map is read again, whatever the headings", "[cli]") {
+  const Folder folder;
+  const std::string list =
+      "Line No.,Pipe size,Temp,Temp,\"Flow\n(m3/h)\",# of it,Pump's flow (m3/h)\n"
+      "A,NPS 6 sch 40,7 degC,8 degC,60,1,61\n";
+  write(folder / "list.csv", list);
+  const Outcome columns = run_slantrule(folder, {"survey", "list.csv", "--columns"});
+  CHECK(columns.out.find("--map 'Flow (m3/h)=flow.rate [m3/h]'") != std::string::npos);
+  CHECK(columns.out.find("--map '#3=fluid.temperature'") != std::string::npos);
+  CHECK(run_slantrule(folder, {"survey", "list.csv", "--save-map", "my.map"}).code == 0);
+  std::string map = text_of(folder / "my.map");
+  CHECK(map.find("\nFlow (m3/h)=flow.rate [m3/h]\n") != std::string::npos);
+  CHECK(map.find("\n#4=fluid.temperature\n") != std::string::npos);
+  map.replace(map.find("#4=fluid.temperature"), 20, "#4=");
+  map += "#6=path.traverses\nPump's flow (m3/h)=flow.most [m3/h]\n";
+  write(folder / "my.map", map);
+  const Outcome read =
+      run_slantrule(folder, {"survey", "list.csv", "--columns", "--map-file", "my.map"});
+  CHECK(read.code == 0);
+  CHECK(read.out.find("(m3/h)\"  ->  flow.rate [m3/h]") != std::string::npos);
+  CHECK(read.out.find("#3 \"Temp\"  ->  fluid.temperature") != std::string::npos);
+  CHECK(read.out.find("#4 \"Temp\"  ->  not used") != std::string::npos);
+}
+
 TEST_CASE("survey: no file that was read is written over, whatever it is called", "[cli]") {
   const Folder folder;
   write(folder / "list.csv", three_pipes);

@@ -81,6 +81,9 @@ class OpenList {
   /// For each column, how some of its first cells are read.
   std::vector<std::vector<CellSample>> samples() const;
 
+  /// For each column, whether its blanks look as if they repeat the value above; else empty.
+  std::vector<std::string> fill_down_advice() const;
+
   /// The next rows in order; false at the end. Not for several threads at once.
   bool take(ListBlock& block);
 
@@ -98,6 +101,8 @@ class OpenList {
   void note_unused();
   void note_misspelt();
   bool refuse_misspelt() const;
+  void note_headings_within();
+  bool is_heading_within(std::span<const std::string_view> cells) const;
   void add_rows(ListBlock& block, std::size_t first);
   void fill_from_above(ListBlock& block, ListBlock::Row& row);
   std::size_t read(char* into, std::size_t most);
@@ -117,6 +122,9 @@ class OpenList {
   std::vector<std::string> unused_;
   /// By column: what is wrong with a heading that looks like a key and is none; else empty.
   std::vector<std::string> misspelt_;
+  /// Columns of which a pipe has some: a row with none of them is a heading or a note. None where
+  /// rows are not told apart so.
+  std::vector<std::size_t> pipe_columns_;
   std::vector<bool> filled_;  ///< by column: whether the first rows hold anything
   ListRemarks remarks_;
   JobRequest defaults_;
