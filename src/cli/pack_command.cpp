@@ -8,6 +8,7 @@
 #include "slantrule/cli/stop_signal.hpp"
 #include "slantrule/planning/packing.hpp"
 #include "slantrule/sheets/pack_sheet.hpp"
+#include "slantrule/units/suggest.hpp"
 
 namespace slantrule::cli {
 namespace {
@@ -47,10 +48,17 @@ struct PackCommand {
     }
     Packing all(options);
     for (const auto& one : pool.all()) all.merge(one->packing);
+    const PackReport report = all.report();
+    if (report.load.count() + report.stopped.count() + report.refused.count() == 0) {
+      if (!list->read_failed()) {
+        complain(fmt::format("{}: holds no pipe, so there is nothing to load",
+                             shown(input_name(input.list), 200)));
+      }
+      return ExitCode::failed;
+    }
     const ExitCode written = write_output(rendered(all), common.output, common.force);
     if (written != ExitCode::ok) return written;
     if (list->read_failed()) return ExitCode::failed;
-    const PackReport report = all.report();
     const bool open = report.refused.count() + report.stopped.count() + report.may_stop.count() > 0;
     return open ? ExitCode::stop : ExitCode::ok;
   }

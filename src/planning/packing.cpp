@@ -402,12 +402,20 @@ void Packing::count_fixing(const Case& one) {
   }
 }
 
-void Packing::count_lacks(const Case& one) {
-  for (std::size_t i = 0; i < pack_lack_count; ++i) {
-    if (!one.lacks[i]) continue;
-    lacks_[i].rows.add(pending_row_);
-    lacks_[i].value.add(one.lack_values[i]);
-    counts_.unserved.add(pending_row_);
+/// A pipe that one of its candidates would be served as is gone to with what serves that one.
+void Packing::count_lacks(bool loaded) {
+  const auto lacking = [](const Case& one) { return one.lacks.any(); };
+  if (std::ranges::none_of(pending_, lacking)) return;
+  const bool unserved = std::ranges::all_of(pending_, lacking);
+  (unserved ? counts_.unserved : counts_.may_lack).add(pending_row_);
+  if (unserved && loaded) counts_.unserved_loaded.add(pending_row_);
+  auto& lacks = unserved ? lacks_ : may_lacks_;
+  for (const Case& one : pending_) {
+    for (std::size_t i = 0; i < pack_lack_count; ++i) {
+      if (!one.lacks[i]) continue;
+      lacks[i].rows.add(pending_row_);
+      lacks[i].value.add(one.lack_values[i]);
+    }
   }
 }
 
@@ -459,6 +467,7 @@ void Packing::flush() {
   if (all_stop) counts_.stopped.add(row);
   if (!all_stop && !all_go) counts_.may_stop.add(row);
 
+  count_lacks(!all_stop);
   // What tells candidates apart is to be measured, whatever its writer called it.
   PackRange outside_m, wall_m, temperature_K;
   for (const Case& one : pending_) {
@@ -472,7 +481,6 @@ void Packing::flush() {
     for (std::size_t i = 0; i < check_count; ++i) {
       if (one.stop_checks[i] && one.stops) stops_[i].add(row);
     }
-    count_lacks(one);
     if (one.stops) continue;
     if (differs(wall_m)) one.aids.set(at(PackAid::wall_gauge));
     if (differs(temperature_K)) one.aids.set(at(PackAid::surface_thermometer));
@@ -554,9 +562,10 @@ void merge_items(Map& mine, const Map& its) {
 void Packing::merge_counts(const PackReport& other) {
   for (PackRows PackReport::*member :
        {&PackReport::load, &PackReport::stopped, &PackReport::may_stop, &PackReport::refused,
-        &PackReport::unserved, &PackReport::same_side, &PackReport::opposite_sides,
-        &PackReport::without_rails, &PackReport::by_marks, &PackReport::without_straps,
-        &PackReport::named_unfit, &PackReport::food, &PackReport::plastic}) {
+        &PackReport::unserved, &PackReport::unserved_loaded, &PackReport::may_lack,
+        &PackReport::same_side, &PackReport::opposite_sides, &PackReport::without_rails,
+        &PackReport::by_marks, &PackReport::without_straps, &PackReport::named_unfit,
+        &PackReport::food, &PackReport::plastic}) {
     (counts_.*member).merge(other.*member);
   }
   for (PackRange PackReport::*member :
@@ -599,6 +608,8 @@ void Packing::merge(const Packing& other) {
   for (std::size_t i = 0; i < pack_lack_count; ++i) {
     lacks_[i].rows.merge(its.lacks_[i].rows);
     lacks_[i].value.merge(its.lacks_[i].value);
+    may_lacks_[i].rows.merge(its.may_lacks_[i].rows);
+    may_lacks_[i].value.merge(its.may_lacks_[i].value);
   }
 }
 
@@ -641,8 +652,11 @@ PackReport Packing::report() const {
          [](PackAidUse& one, std::size_t i) { one.aid = static_cast<PackAid>(i); });
   append(out.safety, all.safety_,
          [](PackSafety& one, std::size_t i) { one.id = static_cast<SafetyId>(i); });
-  append(out.lacks, all.lacks_,
-         [](PackLacking& one, std::size_t i) { one.lack = static_cast<PackLack>(i); });
+  const auto name_lack = [](PackLacking& one, std::size_t i) {
+    one.lack = static_cast<PackLack>(i);
+  };
+  append(out.lacks, all.lacks_, name_lack);
+  append(out.may_lacks, all.may_lacks_, name_lack);
   for (std::size_t i = 0; i < check_count; ++i) {
     const auto check = static_cast<CheckId>(i);
     if (all.questions_[i].count() > 0) {

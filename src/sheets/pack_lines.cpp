@@ -23,6 +23,7 @@ class PackWords {
   PackSection cleaning() const;
   PackSection safety() const;
   PackSection not_served() const;
+  PackSection may_lack() const;
   PackSection before() const;
 
  private:
@@ -192,11 +193,16 @@ void PackWords::add_straps(std::vector<PackLine>& lines) const {
       stay.push_back(shown_text(strap.strap.name));
       continue;
     }
-    PackLine one = line(shown_text(strap.strap.name), strap.rows);
+    const std::size_t sets = strap.number / straps_per_pair;
+    PackLine one =
+        line(fmt::format("{}: {} single ones, or {} set{} of two", shown_text(strap.strap.name),
+                         strap.number, sets, sets == 1 ? "" : "s"),
+             strap.rows);
     one.number = strap.number;
+    one.tells_number = true;
     one.details = {fmt::format("goes round {}; girth here {}", length(strap.strap.greatest_girth_m),
                                lengths(strap.girth_m)),
-                   "two for a pair; one where it is a pair of straps already"};
+                   "one at each sensor, or at each end of the fixture"};
     lines.push_back(std::move(one));
   }
   add_stay(stay, "a shorter one goes round, or no pipe asks for them", lines);
@@ -381,6 +387,15 @@ PackSection PackWords::not_served() const {
   return out;
 }
 
+PackSection PackWords::may_lack() const {
+  PackSection out{"NOT SERVED BY ONE OF THEIR READINGS", {}};
+  for (const PackLacking& one : r_.may_lacks) {
+    out.lines.push_back(lacking(one));
+    out.lines.back().details.emplace_back("settle which reading is true before you go");
+  }
+  return out;
+}
+
 PackSection PackWords::before() const {
   PackSection out{"BEFORE YOU GO", {}};
   const auto add = [&](std::string text, const PackRows& rows, std::string detail) {
@@ -423,6 +438,7 @@ PackSection PackWords::before() const {
 }  // namespace
 
 std::string pipes_text(std::size_t count) {
+  if (count == 0) return "no pipe";
   return count == 1 ? "1 pipe" : fmt::format("{} pipes", count);
 }
 
@@ -469,7 +485,7 @@ std::vector<PackSection> pack_sections(const PackReport& report, const Display& 
   std::vector<PackSection> out;
   for (PackSection section :
        {words.sensors(), words.fixing(), words.couplant(), words.find_out(), words.cleaning(),
-        words.safety(), words.not_served(), words.before()}) {
+        words.safety(), words.not_served(), words.may_lack(), words.before()}) {
     if (!section.lines.empty()) out.push_back(std::move(section));
   }
   return out;

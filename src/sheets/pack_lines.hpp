@@ -12,9 +12,10 @@
 namespace slantrule {
 
 struct PackLine {
-  std::string item;        ///< as it may be shown
-  std::size_t number = 0;  ///< to load; 0: not counted
-  PackRows rows;           ///< pipes that ask for it; none: not tied to pipes
+  std::string item;           ///< as it may be shown
+  std::size_t number = 0;     ///< to load; 0: not counted
+  bool tells_number = false;  ///< `item` says the number itself
+  PackRows rows;              ///< pipes that ask for it; none: not tied to pipes
   bool every_pipe = false;
   std::vector<std::string> details = {};
   std::string warning = {};  ///< on a line of its own

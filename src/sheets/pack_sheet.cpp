@@ -35,13 +35,18 @@ void append(std::string& out, const std::vector<std::string>& lines) {
 
 std::string joined(const std::vector<std::string>& texts) {
   std::string out;
-  for (const std::string& one : texts) out += (out.empty() ? "" : "; ") + one;
+  for (const std::string& one : texts) {
+    // Behind a sentence none is needed.
+    out += out.empty() ? "" : out.ends_with('.') ? " " : "; ";
+    out += one;
+  }
   return out;
 }
 
 void append_line(std::string& out, const PackLine& line, const Display& display) {
   constexpr std::size_t left_columns = 64;
-  std::string item = line.number > 0 ? fmt::format("{} x {}", line.number, line.item) : line.item;
+  const bool counted = line.number > 0 && !line.tells_number;
+  std::string item = counted ? fmt::format("{} x {}", line.number, line.item) : line.item;
   std::vector<std::string> head = wrapped(item, line.box ? "[ ] " : "    ", "    ", left_columns);
   const std::string pipes = line.rows.count() > 0 ? pipes_text(line.rows.count()) : "";
   head.front() = padded(head.front(), left_columns) +
@@ -60,8 +65,15 @@ std::string counts_words(const PackReport& report) {
   std::string out =
       fmt::format("{} row{}: {} to load for, {} stopped, {} refused.", rows, rows == 1 ? "" : "s",
                   report.load.count(), report.stopped.count(), report.refused.count());
-  if (report.unserved.count() > 0) {
-    out += fmt::format(" {} NOT SERVED by what is at hand.", pipes_text(report.unserved.count()));
+  if (const std::size_t all = report.unserved.count(); all > 0) {
+    const std::size_t loaded = report.unserved_loaded.count();
+    out +=
+        fmt::format(" {} NOT SERVED by what is at hand: {} to load for all the same, {} stopped.",
+                    pipes_text(all), loaded, all - loaded);
+  }
+  if (report.may_lack.count() > 0) {
+    out += fmt::format(" {} NOT SERVED by one of their readings.",
+                       pipes_text(report.may_lack.count()));
   }
   out += report.at_once == 1
              ? " One pipe is measured at a time."
@@ -315,9 +327,9 @@ bool is_temperature(PackLack lack) {
          lack == PackLack::couplant_kind;
 }
 
-Json lacks_json(const PackReport& report) {
+Json lacks_json(const std::vector<PackLacking>& lacks) {
   Json out = Json::array();
-  for (const PackLacking& lacking : report.lacks) {
+  for (const PackLacking& lacking : lacks) {
     Json one = Json::object();
     one["lack"] = pack_lack_name(lacking.lack);
     one["why"] = lack_words(lacking.lack);
@@ -381,13 +393,16 @@ std::string pack_json(const Packing& packing, const std::string& version) {
   out["may_stop"] = rows_json(report.may_stop);
   out["refused"] = rows_json(report.refused);
   out["unserved"] = rows_json(report.unserved);
+  out["unserved"]["to_load_for"] = report.unserved_loaded.count();
+  out["may_be_unserved"] = rows_json(report.may_lack);
   out["sensors"] = sensors_json(report);
   out["fixing"] = fixing_json(report);
   out["couplant"] = couplants_json(report);
   out["aids"] = aids_json(report);
   out["find_out"] = checks_json(report.questions);
   out["safety"] = safety_json(report);
-  out["not_served"] = lacks_json(report);
+  out["not_served"] = lacks_json(report.lacks);
+  out["not_served_by_one_reading"] = lacks_json(report.may_lacks);
   out["stops"] = checks_json(report.stops);
   return one_line(out);
 }

@@ -667,3 +667,21 @@ TEST_CASE("pack: what to load for the demonstration list", "[cli]") {
   const Json report = Json::parse(run_slantrule(folder, json).out);
   CHECK(report.is_object());
 }
+
+TEST_CASE("pack: a list without a pipe, straps to take, details as sentences", "[cli]") {
+  const Folder folder;
+  const Outcome none =
+      run_slantrule(folder, {"pack", "-"}, {.input = "tag,pipe.size,fluid.name\n"});
+  CHECK(none.code == 2);
+  CHECK(none.out.empty());
+  CHECK(none.err.find("<stdin>: holds no pipe") != std::string::npos);
+  const Args given = {"pack", "-", "--set", "kit=examples/own-kit.json", "--at-once", "2"};
+  const std::string list = three_pipes + "D,NPS 6 sch 40,copper,water,7,demo-1mhz\n";
+  const Outcome text = run_slantrule(folder, given, {.input = list});
+  CHECK(text.out.find("[ ] strap pair: 4 single ones, or 2 sets of two") != std::string::npos);
+  Args csv = given;
+  csv.insert(csv.end(), {"--format", "csv"});
+  const std::string cells = run_slantrule(folder, csv, {.input = list}).out;
+  CHECK(cells.find("the real pair. outside diameter") != std::string::npos);
+  CHECK(cells.find(".;") == std::string::npos);
+}

@@ -203,6 +203,30 @@ TEST_CASE("packing: rails, straps and couplants of a kit", "[packing]") {
   CHECK(report.without_rails.count() == 0);
 }
 
+TEST_CASE("packing: a pipe that one of its readings is served as is not unserved", "[packing]") {
+  // 1220 mm are 3.83 m round, and the longest chain of the kit 3.5 m; 600 mm are 1.88 m.
+  const std::vector<std::string> large = test::mixed_list()[2].sets;
+  std::vector<std::string> either = large, small = large;
+  either.emplace_back(R"(pipe.outside_diameter={"one_of":["1220 mm","600 mm"]})");
+  small.emplace_back("pipe.outside_diameter=600 mm");
+  const std::vector<test::ListedPipe> list = {{"both", either}, {"large", large}, {"small", small}};
+  const PackReport report = test::packed(list, {test::own_kit}).report();
+  CHECK(report.load.count() == 3);
+  CHECK(rows(report.unserved) == "2");
+  CHECK(rows(report.unserved_loaded) == "2");
+  CHECK(rows(report.may_lack) == "1");
+  REQUIRE(lack(report, PackLack::strap));
+  CHECK(rows(lack(report, PackLack::strap)->rows) == "2");
+  REQUIRE(report.may_lacks.size() == 1);
+  CHECK(report.may_lacks[0].lack == PackLack::strap);
+  CHECK(rows(report.may_lacks[0].rows) == "1");
+  std::string text = pack_text(test::packed(list, {test::own_kit}), Display{});
+  CHECK(text.find("\nNOT SERVED BY ONE OF THEIR READINGS\n") != std::string::npos);
+  std::replace(text.begin(), text.end(), '\n', ' ');
+  CHECK(text.find("1 pipe NOT SERVED by what is at hand: 1 to load for all the same, 0 stopped. "
+                  "1 pipe NOT SERVED by one of their readings.") != std::string::npos);
+}
+
 TEST_CASE("packing: a spacing that no rail takes", "[packing]") {
   const std::string kit = R"(kit={ "rails": [ { "name": "tiny", "least": "10 mm",
                                                 "greatest": "60 mm", "sides": "either" } ] })";

@@ -175,7 +175,9 @@ struct PackReport {
   PackRows stopped;   ///< every candidate stops
   PackRows may_stop;  ///< some candidates stop: in `load` too
   PackRows refused;
-  PackRows unserved;  ///< for which some item is lacking
+  PackRows unserved;         ///< for which some item is lacking, whichever candidate is true
+  PackRows unserved_loaded;  ///< those of them that are in `load`
+  PackRows may_lack;         ///< for some candidates of which an item is lacking: not in `unserved`
 
   std::vector<PackPair> pairs;
   PackRows same_side, opposite_sides;
@@ -196,7 +198,8 @@ struct PackReport {
   std::vector<PackAidUse> aids;      ///< those that some row asks for
   std::vector<PackCheck> questions;  ///< what a check must know and the row doesn't say
   std::vector<PackSafety> safety;
-  std::vector<PackLacking> lacks;
+  std::vector<PackLacking> lacks;      ///< of `unserved`
+  std::vector<PackLacking> may_lacks;  ///< of `may_lack`
   std::vector<PackCheck> stops;
 };
 
@@ -259,7 +262,7 @@ class Packing {
   void flush();
   void count(const Case& one);
   void count_fixing(const Case& one);
-  void count_lacks(const Case& one);
+  void count_lacks(bool loaded);
   void merge_counts(const PackReport& other);
   std::vector<CouplantRecord> couplants_at_hand(const ResolvedKit& kit) const;
 
@@ -273,7 +276,7 @@ class Packing {
   std::array<PackAidUse, pack_aid_count> aids_;
   std::array<PackSafety, safety_count> safety_;
   std::array<PackRows, check_count> questions_, stops_;
-  std::array<PackLacking, pack_lack_count> lacks_;
+  std::array<PackLacking, pack_lack_count> lacks_, may_lacks_;
 
   PackRow pending_row_;
   std::vector<Case> pending_;
