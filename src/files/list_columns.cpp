@@ -231,6 +231,13 @@ void apply_map(const ColumnMap& map, ListLayout& layout) {
     if (!unit_fits(*key, map.unit, message)) return wrong(message);
     column->key = key;
     column->unit = map.unit;
+    // "Temp (°F)" has said it.
+    const std::string_view said = heading_parts(column->heading).unit;
+    if (map.unit.empty() && !said.empty() && key->path != "pipe.size" &&
+        unit_fits(*key, said, message)) {
+      column->unit = said;
+      column->why += ", unit from the heading";
+    }
   }
 }
 
@@ -365,7 +372,14 @@ void take_units(const ListRecord& record, ListLayout& layout) {
     if (column.index >= record.cells.size()) continue;
     const std::string_view unit = without_brackets(record.cells[column.index]);
     if (!is_unit_text(unit)) continue;
-    if (column.unit.empty()) {
+    const std::string_view said =
+        column.unit.empty() ? heading_parts(column.heading).unit : std::string_view(column.unit);
+    if (!said.empty() && different_units(said, unit)) {
+      column.unit.clear();
+      column.veto = fmt::format(
+          "the heading says {} and line {} says {}; say which holds with --map '{}=KEY [{}]'", said,
+          record.line, unit, column.heading, unit);
+    } else if (column.unit.empty()) {
       column.unit = unit;
       column.why += fmt::format("{}unit from line {}", column.why.empty() ? "" : "; ", record.line);
     }
@@ -575,7 +589,7 @@ void decide_length(ListColumn& column, std::span<const std::string_view> cells,
 
 void decide_units(ListColumn& column, std::span<const ListRecord> rows,
                   const SizeNeighbours& beside, bool by_user) {
-  if (!column.key || column.unit_column) return;
+  if (!column.key || column.unit_column || !column.veto.empty()) return;
   const auto cells = window_cells(rows, column.index);
   const std::string& path = column.key->path;
   if (path == "pipe.size") return decide_size(column, rows, beside, by_user);
@@ -587,9 +601,13 @@ void decide_units(ListColumn& column, std::span<const ListRecord> rows,
     return read_bare_number(cell, column.numbers).kind == BareNumber::Kind::number;
   });
   if (needs_unit && column.unit.empty() && any_bare) {
-    column.veto = fmt::format(
-        "has no unit; write it into the heading, as in \"{} [{}]\", or --map '{}={} [{}]'",
-        column.heading, example_unit(*column.key), column.heading, path, example_unit(*column.key));
+    const HeadingParts heading = heading_parts(column.heading);
+    std::string message;
+    column.veto = heading.unit.empty() || unit_fits(*column.key, heading.unit, message)
+                      ? fmt::format("has no unit; write it into the heading, as in \"{} [{}]\"",
+                                    heading.name, example_unit(*column.key))
+                      : message;
+    column.veto += fmt::format("; or say it with --map '{}={} [UNIT]'", column.heading, path);
   }
 }
 
@@ -666,14 +684,24 @@ bool has_open_comma(std::string_view cell) {
 
 /// Commas that can only be decimal in one column make those of the others decimal, unless others
 /// separate thousands: people do not change their style from column to column.
+/// The greatest number that a column may hold in its unit.
+double largest_of(const ListColumn& column) {
+  const std::string_view key = likely_key(column);
+  const std::string_view unit =
+      column.unit.empty() ? heading_parts(column.proposal).unit : std::string_view(column.unit);
+  const bool diameter = key == "pipe.outside_diameter" || key == "pipe.inside_diameter";
+  return largest_number(unit, diameter ? 4 : key == "pipe.wall" ? 0.2 : 20);
+}
+
 void decide_numbers(ListLayout& layout, std::span<const ListRecord> rows, bool semicolons) {
   bool decimal = semicolons, thousands = false;
   std::vector<ListColumn*> open;
   for (ListColumn& column : layout.columns) {
     const auto cells = window_cells(rows, column.index);
-    column.numbers = number_style(cells);
+    column.numbers = number_style(cells, largest_of(column));
     bool any_open = false;
     for (const std::string_view cell : cells) {
+      any_open = any_open || !is_plain_decimal(cell, NumberStyle::open);
       if (cell.find(',') == std::string_view::npos) continue;
       const NumberStyle style = number_style({&cell, 1});
       decimal = decimal || style == NumberStyle::decimal_comma;
@@ -898,7 +926,8 @@ void choose_one_each(ListLayout& layout) {
   std::map<std::string, std::vector<ListColumn*>> by_key;
   for (ListColumn& column : layout.columns) {
     const ColumnKey* key = find_column_key(likely_key(column));
-    if (key && key->path != "pipe.wall") by_key[key->path].push_back(&column);
+    const bool one = key && key->kind != ColumnKind::wall && key->kind != ColumnKind::fittings;
+    if (one) by_key[key->path].push_back(&column);
   }
   const auto rank = [](const ListColumn* column) {
     const auto meaning = heading_meaning(column->heading);
@@ -991,17 +1020,18 @@ void take_proposals(ListLayout& layout) {
     } else {
       const HeadingParts parts = heading_parts(column.proposal);
       column.key = find_column_key(parts.name);
-      column.unit = parts.unit;
+      if (column.veto.empty()) column.unit = parts.unit;
     }
     column.why += ", taken as proposed";
   }
 }
 
-/// One key, one column; readings of a wall aside.
+/// One key, one column; readings of a wall aside, and a fitting and its distance.
 void report_twice(ListLayout& layout) {
   std::map<std::string, std::string> taken;
   for (const ListColumn& column : layout.columns) {
-    if (!column.key || column.key->kind == ColumnKind::unit_of || column.key->path == "pipe.wall") {
+    if (!column.key || column.key->kind == ColumnKind::unit_of ||
+        column.key->kind == ColumnKind::wall || column.key->kind == ColumnKind::fittings) {
       continue;
     }
     const auto [other, is_new] = taken.try_emplace(column.key->path, column.heading);

@@ -263,6 +263,10 @@ void RowReader::read_cell(const BoundColumn& one, std::string_view written) {
           }
           return;
         }
+        if (auto above = repeats_above(cell, column.heading)) {
+          problem(column, cell, std::move(*above));
+          return;
+        }
         bool missing = cell.empty();
         if (!missing &&
             (is_zero(cell) || says_nothing(cell) || (cell == "7" && is_pipe_dimension(column)))) {
@@ -292,8 +296,7 @@ void RowReader::read_cell(const BoundColumn& one, std::string_view written) {
 
 std::optional<Reading> RowReader::plain_reading(const BoundColumn& one,
                                                 std::string_view cell) const {
-  // Among decimal commas a point may separate thousands.
-  if (!one.plain || one.column->numbers == NumberStyle::decimal_comma) return std::nullopt;
+  if (!one.plain || !is_plain_decimal(cell, one.column->numbers)) return std::nullopt;
   const auto reading = one.plain->read(cell);
   if (!reading || not_allowed(*reading, cell, one.column->key->info)) return std::nullopt;
   return reading;
@@ -365,9 +368,8 @@ std::optional<std::string> RowReader::with_unit(const ListColumn& column, std::s
       return fmt::format("{} {}", cell, column.unit);
     }
     // The number in front of a unit follows the column's style too.
-    const std::size_t end = cell.find_first_not_of("+-0123456789.,");
-    const bool fraction = end != std::string_view::npos && cell[end] == '/';
-    if (end != std::string_view::npos && end > 0 && !fraction) {
+    const std::size_t end = number_length(cell);
+    if (end > 0 && end < cell.size() && cell[end] != '/') {
       const BareNumber front = read_bare_number(cell.substr(0, end), column.numbers);
       if (front.kind == BareNumber::Kind::unclear) {
         problem(column, cell, front.message);
@@ -980,9 +982,9 @@ void RowReader::join_layer(LayerColumns& columns, Entry<LayerRequest>& entry,
 
 /// "2.1 m", as nearly all distances are written; nullopt: to be read with all that a cell can be.
 std::optional<Reading> RowReader::plain_distance(const ListColumn& column, std::string_view text) {
-  // Among decimal commas a point may separate thousands.
   const std::size_t blank = text.find(' ');
-  if (blank == std::string_view::npos || column.numbers == NumberStyle::decimal_comma) return {};
+  if (blank == std::string_view::npos) return {};
+  if (!is_plain_decimal(text.substr(0, blank), column.numbers)) return {};
   const std::string_view unit = text.substr(blank + 1);
   if (unit.empty() || unit.front() == ' ') return {};
   if (unit != distance_unit_) {

@@ -226,6 +226,16 @@ bool parses_with_some_unit(std::string_view unit) {
   return std::holds_alternative<Reading>(parse_quantity(fmt::format("1 {}", unit), any_dimension));
 }
 
+bool different_units(std::string_view one, std::string_view other) {
+  const auto size = [](std::string_view unit) -> std::optional<Reading> {
+    const auto parsed = parse_quantity(fmt::format("1 {}", unit), any_dimension);
+    if (const auto* reading = std::get_if<Reading>(&parsed)) return *reading;
+    return std::nullopt;
+  };
+  const auto a = size(one), b = size(other);
+  return a && b && (a->si != b->si || a->dimension != b->dimension);
+}
+
 std::string example_unit(const ColumnKey& key) {
   if (key.kind == ColumnKind::fittings) return "m";
   // The example of a key is a quoted quantity: "60 m3/h".

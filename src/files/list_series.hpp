@@ -49,6 +49,8 @@ SizeDecision check_stated_sizes(std::span<const BareSize> sizes, bool nps, bool 
 
 /// Whether `unit` is a unit of anything.
 bool parses_with_some_unit(std::string_view unit);
+/// Whether both are units and not of the same size.
+bool different_units(std::string_view one, std::string_view other);
 
 /// A unit that bare numbers of the key could have, for messages: "degC".
 std::string example_unit(const ColumnKey& key);
