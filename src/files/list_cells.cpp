@@ -978,8 +978,9 @@ std::size_t number_length(std::string_view cell) {
     while (end > 0 && is_blank(cell[end - 1])) --end;
     return end;
   }
-  const std::size_t plain = cell.find_first_not_of("+-0123456789.,");
-  return plain == std::string_view::npos ? cell.size() : plain;
+  const std::size_t plain = std::min(cell.find_first_not_of("+-0123456789.,"), cell.size());
+  // The 1 of "1/2 in" is no number of its own.
+  return plain < cell.size() && cell[plain] == '/' ? 0 : plain;
 }
 
 BareNumber read_bare_number(std::string_view cell, NumberStyle style) {

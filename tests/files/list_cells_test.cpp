@@ -241,6 +241,8 @@ TEST_CASE("list_cells: blanks and apostrophes of every kind", "[list]") {
   CHECK(front("1 234,5 m3/h") == "1 234,5");
   CHECK(front("60 m3/h") == "60");
   CHECK(front("6 1/2 in") == "6");
+  CHECK(front("1/2 in") == "");
+  CHECK(front("6/12 degC") == "");
   CHECK(front("5' 6\"") == "5");
   CHECK(front("4-6 degC") == "4-6");
   CHECK(front("DN 100") == "");

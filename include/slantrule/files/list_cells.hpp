@@ -54,7 +54,7 @@ double largest_number(std::string_view unit, double longest_m = 20);
 bool is_plain_decimal(std::string_view cell, NumberStyle style);
 
 /// How many bytes the number at the beginning of a cell has, thousands apart included: 5 of
-/// "1 200 l/min". 0 where there is none.
+/// "1 200 l/min". 0 where there is none, and before a slash ("1/2 in").
 std::size_t number_length(std::string_view cell);
 
 /// A cell as a number without a unit.
