@@ -846,8 +846,8 @@ std::optional<std::string> repeats_above(std::string_view cell, std::string_view
     return std::nullopt;
   }
   return fmt::format(
-      "\"{}\" repeats the cell above; write the value itself, or fill the column down by "
-      "--fill-down '{}'",
+      "\"{}\" repeats the cell above; write the value itself, or leave the cell empty and "
+      "fill the column by --fill-down '{}'",
       shown(cell), shown(heading));
 }
 
