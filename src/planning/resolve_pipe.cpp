@@ -391,7 +391,7 @@ bool is_too_large(const QuantityEntry& entry, std::string_view key, double large
   if (!stated || stated->si <= largest_m) return false;
   std::string meant;
   if (const double millimetres_m = stated->si / 1000; millimetres_m <= largest_m) {
-    meant = fmt::format("; were millimetres meant? Write \"{}\"", mm_text(millimetres_m));
+    meant = fmt::format("; were millimetres meant? Write \"{:.6g} mm\"", millimetres_m * 1e3);
   }
   draft.problem(
       entry.place, std::string(key),
