@@ -201,7 +201,8 @@ Resolution Resolver::resolve(const JobRequest& request) {
   }
   if (!material.empty()) {
     for (Variant& one : out.variants) {
-      one.job.assumptions.push_back(
+      one.job.assumptions.insert(
+          one.job.assumptions.begin(),
           {"pipe.material", fmt::format("{}, as pipe.size says", shown(material))});
     }
   }
