@@ -229,6 +229,13 @@ bool OpenList::read_defaults(const ListInput& input, const std::string& path) {
   if (problems.empty()) {
     ReadJob read = read_job(defaults_tree_, sets_, files_);
     problems = std::move(read.problems);
+    for (Problem& one : problems) {
+      if (one.key != "pipe.schedule") continue;
+      // A column can stand for it, a job has none.
+      one.message =
+          "is a key of columns only, as a schedule belongs to the size of its row; give the list a "
+          "column of that name, or set both as in --set pipe.size=\"NPS 6 sch 40\"";
+    }
     defaults_ = std::move(read.request);
   }
   complain(path.empty() ? std::string_view("--set") : input_name(path), problems);

@@ -335,6 +335,9 @@ TEST_CASE("survey: mistakes of the command are one line each", "[cli]") {
   fails({"survey", "-", "--map", "tag=pipe.sise"}, "did you mean \"pipe.size\"");
   fails({"survey", "-", "--defaults", "nowhere.json"}, "nowhere.json: cannot be read");
   fails({"survey", "-", "--set", "pipe.sise=6"}, "did you mean \"size\"");
+  fails({"survey", "-", "--set", "pipe.schedule=40"},
+        "--set: pipe.schedule: is a key of columns only, as a schedule belongs to the size of its "
+        "row; give the list a column of that name");
   fails({"survey", "-", "--fill-down", "area"}, "no column is called so");
   fails({"survey", "-", "--output", "examples/plant-list.csv"}, "is there already");
   const Outcome empty = run_slantrule(folder, {"survey", "-"}, {.input = "\n\n"});
