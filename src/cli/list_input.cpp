@@ -458,6 +458,15 @@ bool OpenList::is_heading_within(std::span<const std::string_view> cells) const 
   });
 }
 
+/// A heading has words; a tag is one word, or has a digit.
+bool OpenList::has_tag(std::span<const std::string_view> cells) const {
+  const ListColumn* column = layout_.column_of("tag");
+  if (!column || column->index >= cells.size()) return false;
+  const std::string_view tag = cells[column->index];
+  return !tag.empty() && (tag.find(' ') == std::string_view::npos ||
+                          tag.find_first_of("0123456789") != std::string_view::npos);
+}
+
 bool OpenList::decide_table(const LayoutOptions& options) {
   std::vector<ListRecord> window;
   while (window.size() < list_window_rows) {
@@ -556,7 +565,8 @@ void OpenList::add_rows(ListBlock& block, std::size_t first) {
     const RecordBlock::Record& record = block.records.records[i];
     const auto cells = block.records.cells(record);
     auto why = no_row(cells, layout_);
-    if (!why && is_heading_within(cells)) why = "a heading or note: no cell tells of a pipe";
+    const bool unsaid = !why && is_heading_within(cells);
+    if (unsaid && !has_tag(cells)) why = "a heading or note: no cell tells of a pipe";
     if (why) {
       ++remarks_.left_out_count;
       if (remarks_.left_out.size() < most_left_out_kept) {
@@ -571,6 +581,7 @@ void OpenList::add_rows(ListBlock& block, std::size_t first) {
     row.quotes_mended = record.quotes_mended;
     row.too_long = record.too_long;
     row.foreign_bytes = record.foreign_bytes;
+    row.tag_alone = unsaid;
     if (!fill_columns_.empty()) fill_from_above(block, row);
     block.rows.push_back(row);
   }
@@ -836,6 +847,13 @@ void OpenList::Worker::work(ListBlock& block, const PlanOptions& options,
     out.list.cells = row.cells;
     if (row.too_long) {
       out.list.problems.push_back({"", "", "the line is too long and was not read to its end"});
+    }
+    if (row.tag_alone) {
+      out.list.problems.push_back(
+          {parts_->list.layout_.column_of("tag")->heading,
+           {},
+           "tells of no pipe but this: where cells were merged, fill them from above with "
+           "--fill-down 'HEADING'; a heading or note is to be taken out of the list"});
     }
     if (row.quotes_mended) {
       out.list.remarks.push_back(

@@ -234,6 +234,16 @@ constexpr std::array<std::string_view, 20> ditto_words = {
     "\u0442\u043e \u0436\u0435",
     "\u043a\u0430\u043a \u0432\u044b\u0448\u0435"};
 
+constexpr std::array<bool, 256> begins_ditto = [] {
+  std::array<bool, 256> out{};
+  for (std::string_view word : ditto_words) {
+    const char c = word.front();
+    out[static_cast<unsigned char>(c)] = true;
+    if (c >= 'a' && c <= 'z') out[static_cast<unsigned char>(c - 'a' + 'A')] = true;
+  }
+  return out;
+}();
+
 // ---------------------------------------------------------------- numbers
 
 /// The groups of digits of a number and what stands between them.
@@ -840,8 +850,10 @@ bool says_nothing(std::string_view cell) {
 
 std::optional<std::string> repeats_above(std::string_view cell, std::string_view heading) {
   cell = trimmed_marks(cell);
-  // The longest of the words has 13 letters.
-  if (cell.empty() || cell.size() > 20 || is_digit(cell.front())) return std::nullopt;
+  // The longest of the words has 13 letters; most cells are told by their first.
+  if (cell.empty() || cell.size() > 20 || !begins_ditto[static_cast<unsigned char>(cell.front())]) {
+    return std::nullopt;
+  }
   if (std::ranges::find(ditto_words, lower_letters(cell)) == ditto_words.end()) {
     return std::nullopt;
   }

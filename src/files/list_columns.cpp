@@ -351,6 +351,14 @@ std::string_view likely_key(const ListColumn& column) {
   return heading_parts(column.proposal).name;
 }
 
+/// A unit of the key that leaves something open: "bar" (gauge or absolute), "ML/D" (mega or milli).
+bool is_half_a_unit(const ColumnKey& key, std::string_view unit) {
+  std::string message;
+  if (unit.empty() || is_digit(unit.front()) || unit_fits(key, unit, message)) return false;
+  return unit_fits(key, fmt::format("{} gauge", unit), message) ||
+         unit_fits(key, lower(unit), message);
+}
+
 /// A record of units alone, some cells blank: under each key that takes a unit one that fits, and
 /// nothing under the others, so that no pipe called "P" is taken for poise.
 bool is_unit_row(const ListRecord& record, const ListLayout& layout) {
@@ -358,8 +366,10 @@ bool is_unit_row(const ListRecord& record, const ListLayout& layout) {
   for (std::size_t i = 0; i < record.cells.size(); ++i) {
     const std::string_view cell = trimmed(record.cells[i]);
     if (says_nothing(cell)) continue;
-    if (!is_unit_text(cell) || i >= layout.columns.size()) return false;
+    if (i >= layout.columns.size()) return false;
     const ColumnKey* key = find_column_key(likely_key(layout.columns[i]));
+    if (key && is_half_a_unit(*key, without_brackets(cell))) continue;
+    if (!is_unit_text(cell)) return false;
     std::string message;
     if (key && !unit_fits(*key, without_brackets(cell), message)) return false;
     any = any || key;
@@ -371,14 +381,23 @@ void take_units(const ListRecord& record, ListLayout& layout) {
   for (ListColumn& column : layout.columns) {
     if (column.index >= record.cells.size()) continue;
     const std::string_view unit = without_brackets(record.cells[column.index]);
-    if (!is_unit_text(unit)) continue;
+    if (!is_unit_text(unit)) {
+      const ColumnKey* key = find_column_key(likely_key(column));
+      std::string message;
+      if (!key || !column.unit.empty() || !is_half_a_unit(*key, unit)) continue;
+      if (!unit_fits(*key, unit, message)) {
+        column.veto = fmt::format("line {}: {}; or say it with --map '{}={} [UNIT]'", record.line,
+                                  message, column.heading, key->path);
+      }
+      continue;
+    }
     const std::string_view said =
         column.unit.empty() ? heading_parts(column.heading).unit : std::string_view(column.unit);
     if (!said.empty() && different_units(said, unit)) {
       column.unit.clear();
       column.veto = fmt::format(
-          "the heading says {} and line {} says {}; say which holds with --map '{}=KEY [{}]'", said,
-          record.line, unit, column.heading, unit);
+          "the heading says {} and line {} says {}; say which holds with --map '{}={} [{}]'", said,
+          record.line, unit, column.heading, likely_key(column), unit);
     } else if (column.unit.empty()) {
       column.unit = unit;
       column.why += fmt::format("{}unit from line {}", column.why.empty() ? "" : "; ", record.line);

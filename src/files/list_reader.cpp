@@ -232,6 +232,7 @@ const JobRequest& RowReader::read(ListRow& row) {
   // A schedule becomes part of a size that has no column of its own.
   if (size_by_schedule_) request_.pipe.size = defaults_.pipe.size;
   for (const BoundColumn& one : columns_) read_cell(one, cell_at(row, one.column->index));
+  fill_blanks();
   join_size_and_schedule();
   join_layers();
   if (split_upstream_) join_fitting(request_.location.upstream);
@@ -247,6 +248,32 @@ const JobRequest& RowReader::read(ListRow& row) {
     break;
   }
   return request_;
+}
+
+namespace {
+
+/// Readings of one wall, and fittings with their distances, can stand in several columns.
+template <class EntryType>
+constexpr bool is_shared = std::is_same_v<EntryType, Entry<WallRequest>> ||
+                           std::is_same_v<EntryType, ListEntry<FittingRequest>>;
+
+}  // namespace
+
+/// What no column of a shared entry has said is that of the defaults.
+void RowReader::fill_blanks() {
+  for (const BoundColumn& one : columns_) {
+    std::visit(
+        [](const auto& bound) {
+          using EntryType = std::remove_cvref_t<decltype(*bound.entry)>;
+          if constexpr (is_shared<EntryType>) {
+            bool stated = false;
+            if constexpr (requires { bound.entry->given; }) stated = bound.entry->items.size() > 0;
+            if constexpr (requires { bound.entry->options; }) stated = bound.entry->given();
+            if (!stated) *bound.entry = *bound.when_blank;
+          }
+        },
+        one.bound);
+  }
 }
 
 void RowReader::read_cell(const BoundColumn& one, std::string_view written) {
@@ -279,11 +306,8 @@ void RowReader::read_cell(const BoundColumn& one, std::string_view written) {
                         : "is taken for missing");
         }
         if (missing) {
-          // Readings of a wall and parts of a row: another column may have filled the entry.
-          if constexpr (std::is_same_v<EntryType, Entry<WallRequest>>) {
-            if (!bound.entry->options.empty()) return;
-          }
-          *bound.entry = *bound.when_blank;
+          // Several columns may share an entry: see fill_blanks.
+          if constexpr (!is_shared<EntryType>) *bound.entry = *bound.when_blank;
           return;
         }
         if constexpr (requires { take_plain(one, cell, *bound.entry); }) {

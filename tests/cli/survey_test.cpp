@@ -688,3 +688,25 @@ TEST_CASE("pack: a list without a pipe, straps to take, details as sentences", "
   CHECK(cells.find("the real pair. outside diameter") != std::string::npos);
   CHECK(cells.find(".;") == std::string::npos);
 }
+
+TEST_CASE("survey: a tag alone is no pipe by the defaults' size", "[cli]") {
+  const Folder folder;
+  write(folder / "defaults.json",
+        R"({ "pipe": { "size": "NPS 6 sch 40", "material": "carbon steel" },
+             "fluid": { "name": "water", "temperature": "20 degC" }, "sensors": "demo-1mhz" })");
+  const std::string list =
+      "tag,pipe.size\n"
+      "Utility building,\n"  // a heading of a group
+      "A1,NPS 4 sch 40\n"
+      "A2,\n";  // merged with the cell above, or forgotten
+  const Outcome asked = survey(folder, list, {"--defaults", "defaults.json"});
+  const Table table(asked.out);
+  REQUIRE(table.rows() == 2);
+  CHECK(table.at(0, "status") == "planned");
+  CHECK(table.at(1, "status") == "refused");
+  CHECK(table.at(1, "problems").find("--fill-down") != std::string::npos);
+  CHECK(asked.err.find("Utility building") != std::string::npos);
+  const Table filled(
+      survey(folder, list, {"--defaults", "defaults.json", "--fill-down", "pipe.size"}).out);
+  CHECK(filled.at(filled.rows() - 1, "pipe.size") == "ASME B36.10M NPS 4 sch 40");
+}

@@ -194,6 +194,37 @@ TEST_CASE("list_columns: titles above, units above and below", "[list]") {
   CHECK(layout_of({{"tag", "pipe.size"}, {"x", "pipe.size"}}, told).heading_line == 2);
 }
 
+TEST_CASE("list_columns: units said twice, in half, and under a map", "[list]") {
+  // A heading and its unit row that say different things: asked.
+  const ListLayout twice = layout_of({{"tag", "flow.rate [m3/h]", "fluid.temperature [degC]"},
+                                      {"", "l/s", "\u00b0C"},
+                                      {"P", "60", "20"}});
+  CHECK(twice.first_row == 2);
+  CHECK(twice.columns[1].veto.find("--map 'flow.rate [m3/h]=flow.rate [l/s]'") !=
+        std::string::npos);
+  CHECK(twice.columns[2].veto.empty());
+  CHECK(twice.columns[2].unit == "degC");
+
+  // "bar" says neither gauge nor absolute: its column is asked, the others have their units.
+  LayoutOptions take;
+  take.take_proposals = true;
+  const ListLayout half = layout_of(
+      {{"Tag", "Temp", "Flow", "Press"}, {"", "\u00b0C", "m3/h", "bar"}, {"A", "40", "60", "4"}},
+      take);
+  CHECK(half.first_row == 2);
+  CHECK(half.columns[1].unit == "\u00b0C");
+  CHECK(half.columns[2].unit == "m3/h");
+  CHECK(half.columns[3].veto.find("gauge or absolute") != std::string::npos);
+
+  // A map without a unit leaves the one that the heading says.
+  const ListLayout map =
+      layout_of({{"tag", "Temp (\u00b0F)", "FLOW (ML/D)"}, {"P", "140", "1.3"}},
+                mapped({"Temp (\u00b0F)=fluid.temperature", "FLOW (ML/D)=flow.rate"}));
+  CHECK(map.columns[1].unit == "\u00b0F");
+  CHECK(map.columns[2].unit.empty());
+  CHECK(map.columns[2].veto.find("\"ml/d\" or \"Ml/d\"") != std::string::npos);
+}
+
 TEST_CASE("list_columns: headings in words that are not known", "[list]") {
   const auto line = [](const std::vector<Row>& rows) { return layout_of(rows).heading_line; };
   CHECK(line({{"Pos", "Tube", "Standard", "Surface"},

@@ -476,3 +476,64 @@ TEST_CASE("list_reader: mends of a job in the words of a list", "[list]") {
   CHECK(told("pipe.material", R"(write "longitudinal": "5920 m/s")") ==
         R"(write "longitudinal": "5920 m/s")");
 }
+
+TEST_CASE("list_reader: what several columns say of one thing", "[list]") {
+  // A fitting and its distance; one without the other keeps what there is.
+  List fitting(
+      {{"tag", "Upstream fitting", "Upstream distance [m]"},
+       {"P", "elbow", "2.1"},
+       {"P", "pump", ""},
+       {"P", "", "3"},
+       {"P", "elbow @ 2 m", "4"}},
+      {"Upstream fitting=location.upstream", "Upstream distance [m]=location.upstream [m]"});
+  const auto upstream = [&](std::size_t row) {
+    std::string out;
+    for (const FittingRequest& one : fitting.read(row).location.upstream.items) {
+      out += one.fitting.value.value_or("") + " @ " + texts(one.distance) + "; ";
+    }
+    return out;
+  };
+  CHECK(upstream(1) == "elbow-90 @ 2.1 m; ");
+  CHECK(upstream(2) == "pump @ ; ");
+  CHECK(upstream(3) == "unknown @ 3 m; ");
+  CHECK(upstream(4) == "elbow-90 @ 2 m; unknown @ 4 m; ");
+
+  // The defaults' wall is no reading beside those of the row.
+  const ReadJob defaults = read_job(R"({ "pipe": { "wall": "9 mm" } })", {});
+  List walls({{"tag", "R1", "R2"}, {"P", "", "7.1"}, {"P", "7.0", ""}, {"P", "", "?"}},
+             {"R1=pipe.wall [mm]", "R2=pipe.wall [mm]"}, defaults.request);
+  const auto readings = [&](std::size_t row) {
+    return walls.read(row).pipe.wall.options.at(0).value.readings;
+  };
+  REQUIRE(readings(1).size() == 1);
+  CHECK(readings(1)[0].si == Approx(7.1e-3));
+  REQUIRE(readings(2).size() == 1);
+  CHECK(readings(2)[0].si == Approx(7.0e-3));
+  REQUIRE(readings(3).size() == 1);
+  CHECK(readings(3)[0].si == Approx(9e-3));
+}
+
+TEST_CASE("list_reader: a point among thousands is asked, never taken", "[list]") {
+  const auto flow = [](std::vector<Cells> rows) {
+    rows.insert(rows.begin(), Cells{"tag", "flow.rate [l/h]", "fluid.pressure [barg]"});
+    List list(rows);
+    const JobRequest& job = list.read();
+    return list.row().problems.empty() ? job.flow.rate.options.at(0).value.si * 3.6e6 : 0;
+  };
+  // Litres in an hour; 0: asked.
+  CHECK(flow({{"A", "12.000", "4"}, {"B", "9.500", "3"}}) == 0);
+  CHECK(flow({{"A", "12.000", "4,5"}, {"B", "9.500", "3,5"}}) == Approx(12000));
+  CHECK(flow({{"A", "12.000", "4.5"}, {"B", "9.5", "3.5"}}) == Approx(12));
+  CHECK(flow({{"A", "12000", "4.5"}}) == Approx(12000));
+  CHECK(flow({{"A", "12\u00a0000", "4.5"}}) == Approx(12000));
+  CHECK(flow({{"A", "12 000 l/h", "4.5"}}) == Approx(12000));
+}
+
+TEST_CASE("list_reader: a cell that repeats the one above is no value and not missing", "[list]") {
+  List list(rows({{"tag", "pipe.size"}, {"P", "NPS 6"}, {"P", "ditto"}, {"P", "\""}}));
+  for (const std::size_t row : {std::size_t{2}, std::size_t{3}}) {
+    list.read(row);
+    CHECK(list.problem().find("--fill-down 'pipe.size'") != std::string::npos);
+    CHECK(list.row().remarks.empty());
+  }
+}

@@ -45,6 +45,7 @@ struct ListBlock {
     std::span<const std::string_view> cells;  ///< of a table
     std::string_view json;                    ///< of JSON Lines
     bool quotes_mended = false, too_long = false, foreign_bytes = false;
+    bool tag_alone = false;  ///< and the size, which the defaults hold, is blank
   };
   std::vector<Row> rows;
   RecordBlock records;
@@ -103,6 +104,7 @@ class OpenList {
   bool refuse_misspelt() const;
   void note_headings_within();
   bool is_heading_within(std::span<const std::string_view> cells) const;
+  bool has_tag(std::span<const std::string_view> cells) const;
   void add_rows(ListBlock& block, std::size_t first);
   void fill_from_above(ListBlock& block, ListBlock::Row& row);
   std::size_t read(char* into, std::size_t most);

@@ -89,6 +89,7 @@ class RowReader {
   void join_size_and_schedule();
   void join_layer(LayerColumns& columns, Entry<LayerRequest>& entry,
                   const Entry<LayerRequest>& when_blank, std::string_view key);
+  void fill_blanks();
   void join_fitting(ListEntry<FittingRequest>& entry);
   void check_readings();
   void join_layers();
