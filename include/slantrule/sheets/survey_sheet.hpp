@@ -69,7 +69,9 @@ void append_survey_csv(std::string& out, const SurveyRow& row, const ListColumns
 ///     { row, line, status: "refused", slantrule, format, tag?, problems, remarks?, list }
 ///
 /// problems and remarks: [ { column, cell, message } ]; list: { heading: text as written }, and
-/// `list_beyond`, an array, for what a row has beyond its headings. `version` of the program.
+/// `list_beyond`, an array, for what a row has beyond its headings. Of a line of JSON, `list` has
+/// what the line has, objects as JSON, or `line`, the line that could not be read. `version` of the
+/// program.
 void append_survey_json(std::string& out, const SurveyRow& row, const ListColumns& columns,
                         std::string_view version);
 
