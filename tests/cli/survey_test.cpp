@@ -348,17 +348,18 @@ TEST_CASE("survey: mistakes of the command are one line each", "[cli]") {
 TEST_CASE("survey: columns that are not used are named", "[cli]") {
   const Folder folder;
   const std::string list =
-      "tag,pipe.size,pipe.material,fluid.name,fluid.temperature [degC],sensors,Q,Druck,Empty,Temp\n"
-      "A,NPS 6 sch 40,carbon steel,water,7,demo-1mhz,60 m3/h,4 bar,,8\n";
+      "tag,pipe.size,pipe.material,fluid.name,fluid.temperature "
+      "[degC],sensors,Q,Druck,Empty,Press\n"
+      "A,NPS 6 sch 40,carbon steel,water,7,demo-1mhz,60 m3/h,4 bar,,4 bar gauge\n";
   const Outcome done = survey(folder, list, {"--summary", "sum.json"});
   CHECK(done.code == 0);
   CHECK(done.err.find("columns not used: \"Q\", \"Druck\"; see --columns, give --map\n") !=
         std::string::npos);
-  CHECK(done.err.find("--map 'Temp=fluid.temperature'") != std::string::npos);
+  CHECK(done.err.find("--map 'Press=fluid.pressure'") != std::string::npos);
   const Json summary = Json::parse(text_of(folder / "sum.json"));
-  CHECK(summary["columns_not_used"] == Json::array({"Q", "Druck", "Temp"}));
+  CHECK(summary["columns_not_used"] == Json::array({"Q", "Druck", "Press"}));
   const Outcome text = run_slantrule(folder, {"survey", "-"}, {.input = list});
-  CHECK(text.out.find("Columns of the list that are not used: Q, Druck, Temp\n") !=
+  CHECK(text.out.find("Columns of the list that are not used: Q, Druck, Press\n") !=
         std::string::npos);
   const Outcome pack = run_slantrule(folder, {"pack", "-"}, {.input = list});
   CHECK(pack.err.find("columns not used: \"Q\", \"Druck\"") != std::string::npos);

@@ -501,7 +501,7 @@ TEST_CASE("list_columns: decimal commas of one column are those of the list", "[
   const auto style = [](const std::vector<Row>& rows, bool semicolons = false) {
     LayoutOptions options;
     options.semicolons = semicolons;
-    std::vector<Row> all = {{"pipe.outside_diameter [in]", "pipe.wall [in]"}};
+    std::vector<Row> all = {{"flow.rate [l/h]", "flow.most [l/h]"}};
     all.insert(all.end(), rows.begin(), rows.end());
     return layout_of(all, options).columns.at(0).numbers;
   };
@@ -509,10 +509,13 @@ TEST_CASE("list_columns: decimal commas of one column are those of the list", "[
   CHECK(style({{"6,625", "12,75"}}) == NumberStyle::decimal_comma);
   CHECK(style({{"6,625", "x"}}) == NumberStyle::open);
   CHECK(style({{"6,625", "x"}}, true) == NumberStyle::decimal_comma);
-  // Thousands apart somewhere: undecided. No comma to decide about: left alone.
+  // Thousands apart somewhere: undecided.
   CHECK(style({{"6,625", "0,280"}, {"8,625", "1,234.5"}}) == NumberStyle::open);
   CHECK(style({{"6,625", "1,234.5"}}, true) == NumberStyle::open);
-  CHECK(style({{"1.220", "0,280"}}) == NumberStyle::open);
+  // Beside decimal commas a point separates thousands.
+  CHECK(style({{"12.000", "4,5"}, {"9.500", "3,5"}}) == NumberStyle::decimal_comma);
+  // No pipe is 6625 inches wide.
+  CHECK(size_column("pipe.outside_diameter [in]", {"6,625"}).numbers == NumberStyle::decimal_comma);
 }
 
 TEST_CASE("list_columns: totals and notes are no rows", "[list]") {

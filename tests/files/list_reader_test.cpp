@@ -522,7 +522,8 @@ TEST_CASE("list_reader: a point among thousands is asked, never taken", "[list]"
   };
   // Litres in an hour; 0: asked.
   CHECK(flow({{"A", "12.000", "4"}, {"B", "9.500", "3"}}) == 0);
-  CHECK(flow({{"A", "12.000", "4,5"}, {"B", "9.500", "3,5"}}) == Approx(12000));
+  CHECK(flow({{"A", "12.000", "4,5"}, {"B", "9.500", "3,5"}}) == 0);
+  CHECK(flow({{"A", "12.000,0", "4,5"}, {"B", "9.500", "3,5"}}) == Approx(12000));
   CHECK(flow({{"A", "12.000", "4.5"}, {"B", "9.5", "3.5"}}) == Approx(12));
   CHECK(flow({{"A", "12000", "4.5"}}) == Approx(12000));
   CHECK(flow({{"A", "12\u00a0000", "4.5"}}) == Approx(12000));
