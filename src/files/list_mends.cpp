@@ -65,12 +65,12 @@ std::optional<JobWords> job_layer_at(std::string_view text, std::size_t at, std:
   return thickness;
 }
 
-/// The key beside the one at fault, or inside it; empty: it is no key of a list.
+/// The key inside the one at fault, or beside it; empty: it is no key of a list.
 std::string whole_key(std::string_view word, std::string_view at_fault) {
-  std::string beside = fmt::format("{}.{}", at_fault.substr(0, at_fault.rfind('.')), word);
-  if (find_column_key(beside)) return beside;
   std::string inside = fmt::format("{}.{}", at_fault, word);
-  return find_column_key(inside) ? inside : std::string();
+  if (find_column_key(inside)) return inside;
+  std::string beside = fmt::format("{}.{}", at_fault.substr(0, at_fault.rfind('.')), word);
+  return find_column_key(beside) ? beside : std::string();
 }
 
 }  // namespace
@@ -91,7 +91,7 @@ std::string in_list_words(std::string_view job_message, std::string_view key) {
     constexpr std::string_view liner = "\"liner\": ";
     if (text.substr(at).starts_with(liner)) {
       if (const auto object = job_layer_at(text, at + liner.size(), layer)) {
-        out += fmt::format("pipe.liner = {}", layer);
+        out += fmt::format("\"{}\" for pipe.liner", layer);
         other_key = true;
         at = object->end;
         // Whole jobs can leave it open; a cell can't.
@@ -106,7 +106,10 @@ std::string in_list_words(std::string_view job_message, std::string_view key) {
       continue;
     }
     const std::string whole = whole_key(words->key, key);
-    if (words->key == "thickness" && (key == "pipe.liner" || key == "pipe.coating")) {
+    const bool layer_cell = key == "pipe.liner" || key == "pipe.coating";
+    if (words->key == "material" && layer_cell) {
+      out += fmt::format("the material before the thickness, such as \"{} 3.2 mm\"", words->value);
+    } else if (words->key == "thickness" && layer_cell) {
       out += fmt::format("the thickness behind the material, such as \"cement mortar {}\"",
                          words->value);
     } else if (words->key == "distance") {
@@ -115,14 +118,14 @@ std::string in_list_words(std::string_view job_message, std::string_view key) {
     } else if (whole == key) {
       out += fmt::format("\"{}\"", words->value);
     } else if (!whole.empty()) {
-      out += fmt::format("{} = {}", whole, words->value);
+      out += fmt::format("\"{}\" for {}", words->value, whole);
       other_key = true;
     } else {
       out += text.substr(at, words->end - at);
     }
     at = words->end;
   }
-  if (other_key) out += " (what stands before \"=\" is a column of the list, or for --set)";
+  if (other_key) out += " (another column of the row; for all rows by --set)";
   return out;
 }
 

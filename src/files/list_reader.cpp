@@ -238,6 +238,7 @@ const JobRequest& RowReader::read(ListRow& row) {
   if (split_upstream_) join_fitting(request_.location.upstream);
   if (split_downstream_) join_fitting(request_.location.downstream);
   check_readings();
+  check_units();
   for (std::size_t i = layout_.columns.size(); i < row.cells.size(); ++i) {
     if (trimmed(row.cells[i]).empty()) continue;
     row.problems.push_back(
@@ -599,6 +600,45 @@ constexpr double most_ratio_of_readings = 3;  // (judged)
 
 }  // namespace
 
+/// The thinnest wall of a pipe wider than `wide_m` (judged: 22 x 0.6 mm is a tube, 50 x 0.5 none).
+constexpr double thinnest_wall_m = 0.5e-3, wide_m = 0.05;
+/// The widest pipe whose diameter lists hold in inches: 80 of ASME B36.10M, and some more.
+constexpr double widest_in_inches_m = 84 * 25.4e-3;
+
+/// A number of the other unit in a column of inches or millimetres.
+void RowReader::check_units() {
+  const QuantityEntry& diameter = request_.pipe.outside_diameter;
+  if (diameter.options.size() != 1) return;
+  const double diameter_m = diameter.options.front().value.si;
+  const auto bare_cell = [&](std::string_view key, std::string_view unit) -> const ListColumn* {
+    const ListColumn* column = layout_.column_of(key);
+    if (!column || column->unit != unit || column->unit_column) return nullptr;
+    const std::string_view cell = cell_at(*row_, column->index);
+    const bool bare = read_bare_number(cell, column->numbers).kind == BareNumber::Kind::number;
+    return bare ? column : nullptr;
+  };
+  if (diameter_m > widest_in_inches_m) {
+    if (const ListColumn* column = bare_cell("pipe.outside_diameter", "in")) {
+      const std::string_view cell = cell_at(*row_, column->index);
+      problem(*column, cell,
+              fmt::format("{0} inches are {1:.4g} mm; write \"{0} mm\" or, where inches are meant, "
+                          "\"{0} in\"",
+                          shown(cell), diameter_m * 1e3));
+    }
+  }
+  const auto& walls = request_.pipe.wall.options;
+  if (walls.size() != 1 || walls.front().value.readings.size() != 1 || diameter_m < wide_m) return;
+  const double wall_m = walls.front().value.readings.front().si;
+  if (wall_m >= thinnest_wall_m) return;
+  if (const ListColumn* column = bare_cell("pipe.wall", "mm")) {
+    const std::string_view cell = cell_at(*row_, column->index);
+    problem(*column, cell,
+            fmt::format("{0} mm are no wall of a pipe of {1:.4g} mm; write \"{0} in\" where inches "
+                        "are meant, or the wall with its unit",
+                        shown(cell), diameter_m * 1e3));
+  }
+}
+
 void RowReader::check_readings() {
   for (const Option<WallRequest>& option : request_.pipe.wall.options) {
     const auto& readings = option.value.readings;
@@ -667,9 +707,13 @@ std::optional<std::string> RowReader::nominal_size(const ListColumn& column,
     if (unit_written == "mm") return std::string(cell);
     problem(column, cell,
             fmt::format("\"{}\" is no {} of any pipe table; write the size with what it is, as "
-                        "\"{}\", or as an outside diameter, as \"OD {} {}\"",
+                        "\"{}\", or as an outside diameter, as \"OD {} {}\"{}",
                         shown(cell), unit, nps ? "NPS 6" : "DN 150", digits,
-                        unit_written.empty() ? "mm" : unit_written));
+                        !unit_written.empty() ? unit_written
+                        : nps                 ? "in"
+                                              : "mm",
+                        nps && unit_written.empty() ? fmt::format(" or \"OD {} mm\"", digits)
+                                                    : std::string()));
     return std::nullopt;
   }
   if (!unit_written.empty()) return std::string(cell);

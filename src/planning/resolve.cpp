@@ -11,6 +11,16 @@ namespace {
 
 using Problems = std::vector<Problem>;
 
+/// "PE100 SDR 11" with an outside diameter tells the wall.
+bool material_names_wall(const PipeRequest& pipe) {
+  const auto& options = pipe.material.options;
+  const auto names_wall = [](const auto& option) {
+    return !wall_name_in(option.value.name.value.value_or("")).empty();
+  };
+  return pipe.outside_diameter.given() && !pipe.outside_diameter.unknown && !options.empty() &&
+         std::ranges::all_of(options, names_wall);
+}
+
 /// Reports every required key that is missing inside an object that is there.
 void check_required(const JobRequest& request, Problems& problems) {
   const auto missing = [&](const KeyPath& path, const KeyInfo& info, Place place) {
@@ -54,7 +64,7 @@ void check_required(const JobRequest& request, Problems& problems) {
                         "pipe.size",
                         "is missing: neither a size nor a diameter is stated; write "
                         "\"size\": \"NPS 6 sch 40\", or \"outside_diameter\" and \"wall\""});
-  } else if (!pipe.size.given() && !pipe.wall.given()) {
+  } else if (!pipe.size.given() && !pipe.wall.given() && !material_names_wall(pipe)) {
     problems.push_back({{},
                         "pipe.wall",
                         "is missing: a diameter alone does not tell the wall; write \"wall\": "

@@ -332,6 +332,12 @@ std::string with_wall_of_material(std::string size, Draft& draft) {
   if (!draft.names.solid(material).found.record) return size;
   const std::string wall = wall_name_in(material);
   if (wall.empty()) return size;
+  // Without a size it belongs to the outside diameter.
+  if (size.empty()) {
+    const Reading* diameter = reading(draft.request.pipe.outside_diameter);
+    if (!diameter) return size;
+    size = fmt::format("OD {:.6g} mm", diameter->si * 1e3);
+  }
   draft.assume("pipe.size", fmt::format("{}, as pipe.material \"{}\" says", wall, shown(material)));
   return size + " " + wall;
 }
@@ -339,9 +345,10 @@ std::string with_wall_of_material(std::string size, Draft& draft) {
 /// The row that the size designation led to, or null.
 const PipeRecord* size(std::string_view family, Draft& draft) {
   const NameEntry& entry = draft.request.pipe.size;
-  if (entry.options.empty()) return nullptr;
   ResolvedPipe& pipe = draft.job.pipe;
-  std::string written = with_wall_of_material(entry.options.front().value, draft);
+  std::string written = with_wall_of_material(
+      entry.options.empty() ? std::string() : entry.options.front().value, draft);
+  if (written.empty()) return nullptr;
   const NamedSize* named = &draft.names.size(written, family);
   if (const auto* settled = settled_by_diameter(named->reading, family, draft, written)) {
     named = settled;

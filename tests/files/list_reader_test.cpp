@@ -462,12 +462,14 @@ TEST_CASE("list_reader: mends of a job in the words of a list", "[list]") {
   CHECK(told("pipe.material", R"(no; write "material": "carbon steel")") ==
         "no; write \"carbon steel\"");
   CHECK(told("fluid.name", R"(or "sound_speed": "1482 m/s")")
-            .find("or fluid.sound_speed = 1482 m/s (") == 0);
+            .find("or \"1482 m/s\" for fluid.sound_speed (") == 0);
+  CHECK(told("pipe.liner", R"(write "material": "cement mortar")") ==
+        "write the material before the thickness, such as \"cement mortar 3.2 mm\"");
   CHECK(told("pipe.liner", R"(write "thickness": "3.2 mm")").find("\"cement mortar 3.2 mm\"") !=
         std::string::npos);
   CHECK(told("pipe.material",
              R"(state "liner": { "material": "cement mortar", "thickness": "4 mm" } or "unknown")")
-            .find("state pipe.liner = cement mortar 4 mm (") == 0);
+            .find("state \"cement mortar 4 mm\" for pipe.liner (") == 0);
   CHECK(told("fluid.temperature", R"(write { "one_of": ["60 degC", "80 degC"] })") ==
         "write \"60 degC or 80 degC\"");
   CHECK(told("location.upstream[0].distance", R"(write "distance": "2.1 m")")
@@ -528,6 +530,25 @@ TEST_CASE("list_reader: a point among thousands is asked, never taken", "[list]"
   CHECK(flow({{"A", "12000", "4.5"}}) == Approx(12000));
   CHECK(flow({{"A", "12\u00a0000", "4.5"}}) == Approx(12000));
   CHECK(flow({{"A", "12 000 l/h", "4.5"}}) == Approx(12000));
+}
+
+TEST_CASE("list_reader: a number of the other unit is asked", "[list]") {
+  const auto problem = [](std::string_view unit, std::string_view diameter, std::string_view wall) {
+    const std::string od = "pipe.outside_diameter [" + std::string(unit) + "]";
+    const std::string thickness = "pipe.wall [" + std::string(unit) + "]";
+    List list(rows({{"tag", od, thickness}, {"P", diameter, wall}}));
+    list.read();
+    return list.problem();
+  };
+  CHECK(problem("in", "6.625", "0.28").empty());
+  CHECK(problem("mm", "168.3", "7.11").empty());
+  CHECK(problem("mm", "22", "0.6").empty());
+  // NPS 4 in millimetres among inches, walls of NPS 6 in inches among millimetres (ASME B36.10M).
+  CHECK(problem("in", "114.3", "6.02").find("\"114.3 mm\"") != std::string::npos);
+  CHECK(problem("in", "114.3 mm", "6.02 mm").empty());
+  CHECK(problem("in", "114.3 in", "2 in").empty());
+  CHECK(problem("mm", "168.3", "0.28").find("\"0.28 in\"") != std::string::npos);
+  CHECK(problem("mm", "168.3", "0.28 in").empty());
 }
 
 TEST_CASE("list_reader: a cell that repeats the one above is no value and not missing", "[list]") {

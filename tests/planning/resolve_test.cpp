@@ -308,6 +308,26 @@ TEST_CASE("resolve: a wall that is named with the material", "[planning]") {
         pvc.pipe.wall_m.value);
   check_refused({"pipe.material=PVC Sch 80", "pipe.size=NPS 6 sch 40"}, "pipe.size",
                 "different walls");
+
+  // With a diameter instead of a size: ASME B36.10M NPS 6 sch 80 has 10.97 mm; ISO 4427 SDR 11 of
+  // 110 mm at least 10.0 mm.
+  const Changes measured = {"pipe.size=", "pipe.outside_diameter=168.3 mm"};
+  const auto with = [&](Changes more) {
+    more.insert(more.begin(), measured.begin(), measured.end());
+    return more;
+  };
+  CHECK(job_of(with({"pipe.material=carbon steel sch 80"})).pipe.wall_m.value ==
+        Approx(10.97 * mm));
+  const auto conflict = [&](const char* wall) {
+    const test::Planned planned(
+        with({"pipe.material=carbon steel sch 80", std::string("pipe.wall=") + wall}),
+        test::base_job, {.signal = SignalDetail::level});
+    return planned.finding("pipe.wall-conflict") != nullptr;
+  };
+  CHECK(conflict("7.11 mm"));
+  CHECK_FALSE(conflict("10.9 mm"));
+  CHECK(job_of({"pipe.size=", "pipe.outside_diameter=110 mm", "pipe.material=PE100 SDR11"})
+            .pipe.wall_m.value > 10.0 * mm);
 }
 
 TEST_CASE("resolve: PVC of AWWA C900 has no schedule", "[planning]") {

@@ -92,6 +92,7 @@ class RowReader {
   void fill_blanks();
   void join_fitting(ListEntry<FittingRequest>& entry);
   void check_readings();
+  void check_units();
   void join_layers();
 
   const ListLayout& layout_;
