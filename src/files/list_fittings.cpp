@@ -319,6 +319,12 @@ DistanceKind distance_kind(std::string_view text) {
 
 /// A distance without words that change nothing; true where one of them made it less sure.
 bool take_idle_words(std::string_view& distance) {
+  // "2.1 m", "12 D": nearly all distances have nothing but a unit.
+  const std::size_t blank = distance.find(' ');
+  const bool short_unit = blank != std::string_view::npos && blank > 0 &&
+                          distance.size() - blank <= 3 && is_digit(distance.front()) &&
+                          lower(distance.back()) >= 'a' && lower(distance.back()) <= 'z';
+  if (short_unit) return false;
   bool less_sure = false, changed = true;
   while (changed) {
     changed = false;
