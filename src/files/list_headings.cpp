@@ -6,6 +6,7 @@
 #include <span>
 
 #include "slantrule/files/text_encoding.hpp"
+#include "slantrule/units/ascii.hpp"
 #include "slantrule/units/number_text.hpp"
 #include "slantrule/units/quantity.hpp"
 
@@ -378,17 +379,13 @@ std::string without_accents(std::string_view text) {
 }  // namespace
 
 HeadingParts heading_parts(std::string_view heading) {
-  const auto trim = [](std::string_view text) {
-    const std::size_t first = text.find_first_not_of(" \t\r\n");
-    if (first == std::string_view::npos) return std::string_view();
-    return text.substr(first, text.find_last_not_of(" \t\r\n") - first + 1);
-  };
-  heading = trim(heading);
+  heading = trimmed(heading);
   for (const auto& [open, close] : {std::pair{'[', ']'}, std::pair{'(', ')'}}) {
     if (!heading.ends_with(close)) continue;
     const std::size_t at = heading.rfind(open);
     if (at == std::string_view::npos || at == 0) continue;
-    return {trim(heading.substr(0, at)), trim(heading.substr(at + 1, heading.size() - at - 2))};
+    return {trimmed(heading.substr(0, at)),
+            trimmed(heading.substr(at + 1, heading.size() - at - 2))};
   }
   return {heading, {}};
 }
